@@ -1,0 +1,46 @@
+"""What an emitter is: a pure function from a part to the bytes of one file."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from translator.conventions import Conventions
+from translator.model import LegName, Part
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EmitOptions:
+    """What the caller wishes of an output.
+
+    Attributes:
+        leg: the leg to draw, for emitters that write one file per leg.
+        conventions: settings for formats whose standard leaves something open.
+    """
+
+    leg: LegName | None = None
+    conventions: Conventions = Conventions()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Emitter:
+    """One output format.
+
+    Attributes:
+        name: short name, as ``--to`` takes it.
+        title: name in words.
+        suffix: what follows the mark in the file name (".part.json"); with ``per_leg`` the
+            leg comes between ("C12.leg-a.dxf", "F1.face.dxf").
+        per_leg: one file for each leg.
+        media_type: for web use.
+        emit: part to bytes; pure, same part same bytes. Raises CannotRepresentError with a
+            sentence when writing would change the part.
+        losses: one sentence for each thing the part says and the format has no words for;
+            the output is written without it.
+    """
+
+    name: str
+    title: str
+    suffix: str
+    per_leg: bool
+    media_type: str
+    emit: Callable[[Part, EmitOptions], bytes]
+    losses: Callable[[Part], tuple[str, ...]]

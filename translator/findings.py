@@ -1,0 +1,95 @@
+"""Findings: the one value in which every fault of the user travels."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from translator.source import Span
+
+
+class Severity(StrEnum):
+    """How much a finding weighs. An error keeps a part from being released."""
+
+    ERROR = "error"
+    WARNING = "warning"
+    NOTE = "note"
+
+    @property
+    def rank(self) -> int:
+        """0 for error, 1 for warning, 2 for note."""
+        return _RANK[self]
+
+
+_RANK = {Severity.ERROR: 0, Severity.WARNING: 1, Severity.NOTE: 2}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Related:
+    """A second place a finding speaks of, with a word on why."""
+
+    span: Span
+    message: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """One fault, warning or note.
+
+    Attributes:
+        rule: id of the rule, in words joined by hyphens; it reads well after "allow ...".
+        severity: error, warning or note.
+        message: a whole sentence; the offending value first, then the limit.
+        span: where in the input.
+        mark: piece mark the finding is about; "" when it is about a file.
+        element: path of the element in the part ("legs.a.a3", "length"); "" for the whole.
+        value: the offending figure in ``unit``, None where a figure makes no sense.
+        limit: the figure it is held against; ``value < limit`` means lower is worse.
+        unit: "mm", "deg", "kg", "kg/m", "%" or "" for a count.
+        related: further places.
+        waived: the reason of the waiver that accepts this finding, None when none does.
+    """
+
+    rule: str
+    severity: Severity
+    message: str
+    span: Span
+    mark: str = ""
+    element: str = ""
+    value: float | None = None
+    limit: float | None = None
+    unit: str = "mm"
+    related: tuple[Related, ...] = field(default=())
+    waived: str | None = None
+
+
+def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Sort findings totally: path, line, column, severity, rule, element, message.
+
+    Equal findings are kept once.
+    """
+    return tuple(sorted(dict.fromkeys(findings), key=_key))
+
+
+def _key(f: Finding) -> tuple[object, ...]:
+    return (
+        f.span.path,
+        f.span.line,
+        f.span.column,
+        f.severity.rank,
+        f.rule,
+        f.element,
+        f.message,
+        f.mark,
+        f.span.end_line,
+        f.span.end_column,
+        "" if f.value is None else repr(f.value),
+        "" if f.limit is None else repr(f.limit),
+        f.unit,
+        tuple((r.span, r.message) for r in f.related),
+        f.waived or "",
+    )
+
+
+def count(findings: Iterable[Finding], severity: Severity) -> int:
+    """Count the findings of one severity that no waiver accepts."""
+    return sum(1 for f in findings if f.severity is severity and f.waived is None)

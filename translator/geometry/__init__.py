@@ -1,0 +1,1 @@
+"""What follows from a part by geometry: outlines, areas, mass, stops, identity."""

@@ -1,0 +1,1 @@
+"""Lengths as people spell them: read exactly, written as a drafter would."""

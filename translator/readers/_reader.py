@@ -1,0 +1,48 @@
+"""What a reader is: three steps from bytes to placed parts."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from translator.conventions import Conventions, Evidence
+from translator.findings import Finding
+from translator.model import Placed
+from translator.source import Source
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """What one file says.
+
+    Attributes:
+        parts: the parts that could be read whole, in the file's order.
+        findings: everything the reader has to say, in any order.
+        not_ours: why the whole file is not for this tool (a profile it does not treat);
+            "" when it is. Such a file has no parts and is no fault of the delivery.
+    """
+
+    parts: tuple[Placed, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    not_ours: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reader:
+    """One input format.
+
+    Attributes:
+        name: short name ("bmk", "nc", "json").
+        title: name in words.
+        pattern: regular expression that the lower-case file name must match to its end.
+        parse: bytes to a frozen tree; never raises on any bytes. Faults live in the tree.
+        evidence: what the tree says about open conventions; None when the format has none.
+        lower: tree and settled conventions to placed parts and all findings, those of
+            ``parse`` included.
+    """
+
+    name: str
+    title: str
+    pattern: str
+    parse: Callable[[Source], Any]
+    evidence: Callable[[Any], Evidence | None]
+    lower: Callable[[Any, Conventions], Reading]

@@ -1,0 +1,1 @@
+"""Rules: one fault one module, each ending in a RULE record."""

@@ -1,0 +1,56 @@
+"""Source text and the places in it."""
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Source:
+    """The bytes of one input and the name they are reported under.
+
+    Attributes:
+        path: what a finding prints; "-" for standard input. Always with forward slashes.
+        data: the bytes as they were read, never altered.
+    """
+
+    path: str
+    data: bytes
+
+
+class Span(NamedTuple):
+    """A place in a source: lines and columns count from 1, columns in characters.
+
+    ``end_column`` is the column behind the last character. A fault of a whole file has
+    line 1, column 1 and an empty extent.
+    """
+
+    path: str
+    line: int
+    column: int
+    end_line: int
+    end_column: int
+
+
+def whole_file(path: str) -> Span:
+    """Return the place that stands for a file as a whole."""
+    return Span(path, 1, 1, 1, 1)
+
+
+def decode(data: bytes) -> tuple[str, str]:
+    """Decode text bytes: UTF-8 (with or without mark) strictly, else Windows-1252.
+
+    Returns:
+        The text without a byte-order mark, and the name of the encoding used. Bytes that
+        Windows-1252 leaves open become the Latin-1 control characters of the same number.
+    """
+    try:
+        return data.decode("utf-8-sig"), "utf-8"
+    except UnicodeDecodeError:
+        return "".join(_one_byte(b) for b in data), "windows-1252"
+
+
+def _one_byte(value: int) -> str:
+    try:
+        return bytes((value,)).decode("cp1252")
+    except UnicodeDecodeError:
+        return chr(value)
