@@ -1,0 +1,71 @@
+"""What a rule is, and what it yields."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from typing import Any
+
+from translator.findings import Severity
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Violation:
+    """One place where a part breaks a rule; the runner adds id, severity and place.
+
+    Attributes:
+        message: a whole sentence; the offending value first, then the limit, with units.
+        element: path of the element ("legs.a.a3"); "" for the part.
+        value: the offending figure, None where a figure makes no sense.
+        limit: the figure it is held against; ``value < limit`` means lower is worse.
+        unit: unit of both.
+        related: further elements, each with a word on why.
+        mark: for rules of a set, the mark it is about; "" means the part under check.
+        path: for rules of a set, the file of that mark.
+    """
+
+    message: str
+    element: str = ""
+    value: float | None = None
+    limit: float | None = None
+    unit: str = "mm"
+    related: tuple[tuple[str, str], ...] = ()
+    mark: str = ""
+    path: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Example:
+    """Input text that passes or breaks a rule; test and documentation at once.
+
+    In a failing example the offending lines end in a comment that holds ``<--``; the rule
+    must report exactly those lines, and no other rule may report anything above a note.
+    ``files`` holds further files (name, text) for rules of a set.
+    """
+
+    text: str
+    name: str = "example.bmk"
+    files: tuple[tuple[str, str], ...] = ()
+    lines: tuple[int, ...] = field(default=())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rule:
+    """One fault that a part, or a set of parts, can have.
+
+    Attributes:
+        name: id in words; never renamed or reused.
+        title: the fault in a few words.
+        severity: what a violation weighs unless the settings say otherwise.
+        scope: "part" gets ``Facts`` of one part; "set" gets the digests of all parts.
+        reference: the published source with edition, or "common practice, no source".
+        check: pure generator of violations.
+        passing, failing: examples, at least one of each.
+    """
+
+    name: str
+    title: str
+    severity: Severity
+    scope: str
+    reference: str
+    check: Callable[[Any], Iterable[Violation]]
+    passing: tuple[Example, ...]
+    failing: tuple[Example, ...]
