@@ -1,1 +1,1 @@
-"""Whole folders: which files belong to a delivery, and how outputs are named and written."""
+"""Whole deliveries: finding input files, settings, file names, whole-or-nothing writing."""

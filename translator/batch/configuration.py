@@ -1,0 +1,160 @@
+"""The shop's settings file, ``backmark.toml``, found upward from the input."""
+
+import re
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import Final
+
+from translator.batch.discover import reason, shown
+from translator.conventions import Conventions, with_setting
+from translator.errors import UnknownNameError, WorkError
+from translator.findings import Finding, Severity
+from translator.source import Span
+
+FILE_NAME: Final = "backmark.toml"
+LARGEST_BYTES: Final = 1_000_000
+_KEYS: Final = ("fail_on", "out", "nc")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Configuration:
+    """What a settings file says.
+
+    Attributes:
+        path: the file; None when there is none.
+        conventions: the table ``[nc]``.
+        fail_on: least severity that makes a run fail; None when not said.
+        out: output folder, beside the file unless absolute; None when not said.
+        findings: faults of the file itself.
+    """
+
+    path: Path | None = None
+    conventions: Conventions = field(default_factory=Conventions)
+    fail_on: Severity | None = None
+    out: Path | None = None
+    findings: tuple[Finding, ...] = ()
+
+
+def find_configuration(inputs: Iterable[Path]) -> Path | None:
+    """Return the settings file that all inputs come under, None when there is none.
+
+    The nearest ``backmark.toml`` in an input's folder or above it counts.
+
+    Raises:
+        WorkError: when inputs come under different files, since one run has one set of
+            settings.
+    """
+    found: dict[Path, Path | None] = {}
+    for folder in sorted({_folder(path) for path in inputs}):
+        found[folder] = next(
+            (f for base in (folder, *folder.parents) if (f := base / FILE_NAME).is_file()), None
+        )
+    distinct = sorted({shown(path) if path else "none" for path in found.values()})
+    if len(distinct) > 1:
+        raise WorkError(
+            f"the inputs come under different settings files ({', '.join(distinct)});"
+            " run them apart, or name one file with --config"
+        )
+    return next(iter(found.values()), None)
+
+
+def read_configuration(path: Path | None) -> Configuration:
+    """Read a settings file; unknown keys and values are findings with their line.
+
+    Raises:
+        WorkError: when the file can't be read.
+    """
+    if path is None:
+        return Configuration()
+    try:
+        with path.open("rb") as stream:
+            data = stream.read(LARGEST_BYTES + 1)
+    except OSError as error:
+        raise WorkError(f"can't read {shown(path)}: {reason(error)}") from error
+    if len(data) > LARGEST_BYTES:
+        raise WorkError(f"{shown(path)} is larger than 1 MB; a settings file is not")
+    try:
+        text = data.decode("utf-8-sig")
+        table = tomllib.loads(text)
+    except (UnicodeDecodeError, tomllib.TOMLDecodeError, RecursionError) as error:
+        return Configuration(path=path, findings=(_unreadable(path, error),))
+    return _understand(path, text, table)
+
+
+def _folder(path: Path) -> Path:
+    resolved = path.resolve()
+    return resolved if resolved.is_dir() else resolved.parent
+
+
+def _understand(path: Path, text: str, table: Mapping[str, object]) -> Configuration:
+    findings: list[Finding] = []
+
+    def fault(rule: str, message: str, within: str, key: str) -> None:
+        line = _line_of(text, within, key)
+        span = Span(shown(path), line, 1, line, 1)
+        findings.append(Finding(rule=rule, severity=Severity.ERROR, message=message, span=span))
+
+    settings = Configuration(path=path)
+    for key, value in table.items():
+        if key == "fail_on" and isinstance(value, str) and value in list(Severity):
+            settings = replace(settings, fail_on=Severity(value))
+        elif key == "fail_on":
+            fault("setting-bad", f"fail_on is {value!r}; {_choice(Severity)}", "", key)
+        elif key == "out" and isinstance(value, str) and value and "\0" not in value:
+            settings = replace(settings, out=path.parent / value)
+        elif key == "out":
+            fault("setting-bad", f"out is {value!r}; it takes the name of a folder", "", key)
+        elif key == "nc" and isinstance(value, Mapping):
+            for name, choice in value.items():
+                try:
+                    changed = with_setting(settings.conventions, name, _word(choice))
+                    settings = replace(settings, conventions=changed)
+                except UnknownNameError as error:
+                    fault("setting-unknown", f"in [nc], {error}", "nc", name)
+        else:
+            known = ", ".join(_KEYS)
+            fault("setting-unknown", f"there is no setting {key!r}; there are {known}", "", key)
+    return replace(settings, findings=tuple(findings))
+
+
+def _word(value: object) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return str(value)
+
+
+def _choice(kind: type[Severity]) -> str:
+    return "it takes " + ", ".join(member.value for member in kind)
+
+
+def _line_of(text: str, table: str, key: str) -> int:
+    """Find the line where a key of a table stands; the file's first line when not plain."""
+    within = ""
+    pattern = re.compile(rf"\s*[\"']?{re.escape(key)}[\"']?\s*=")
+    dotted = re.compile(rf"\s*{re.escape(table)}\s*\.\s*[\"']?{re.escape(key)}[\"']?\s*=")
+    for number, line in enumerate(text.splitlines(), start=1):
+        if header := re.fullmatch(r"\s*\[+\s*[\"']?([^\]\"']+?)[\"']?\s*\]+\s*(#.*)?", line):
+            within = header[1]
+            if not table and within == key:
+                return number
+        elif (within == table and pattern.match(line)) or (table and dotted.match(line)):
+            return number
+    return 1
+
+
+def _unreadable(path: Path, error: Exception) -> Finding:
+    place = re.search(r"\(at line (\d+), column (\d+)\)", str(error))
+    line, column = (int(place[1]), int(place[2])) if place else (1, 1)
+    said = re.sub(r"\s*\(at [^)]*\)", "", str(error))
+    if isinstance(error, UnicodeDecodeError):
+        said = "it is not UTF-8 text"
+    elif isinstance(error, RecursionError):
+        said = "it is nested too deeply"
+    return Finding(
+        rule="settings-unreadable",
+        severity=Severity.ERROR,
+        message=f"the settings file can't be understood: {said[:1].lower()}{said[1:]}",
+        span=Span(shown(path), line, column, line, column),
+    )

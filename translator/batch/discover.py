@@ -1,0 +1,147 @@
+"""From the paths a person names to the sorted list of files to read."""
+
+import os
+import re
+import stat
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from translator.errors import WorkError
+from translator.findings import Finding, Severity
+from translator.readers import Reader
+from translator.source import Source, whole_file
+
+LARGEST_BYTES: Final = 64 * 1024 * 1024
+"""A part file of more than 64 MB is no part file; it is refused before it fills the memory."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InputFile:
+    """One file to read.
+
+    Attributes:
+        path: where it is opened.
+        name: what findings call it; forward slashes, as the caller spelt the folder.
+        reader: the reader that claims its name.
+    """
+
+    path: Path
+    name: str
+    reader: Reader
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Discovered:
+    """The files of a delivery, sorted by name, and what is to be said about the paths."""
+
+    files: tuple[InputFile, ...]
+    findings: tuple[Finding, ...]
+
+
+def discover(
+    paths: Iterable[Path], known: tuple[Reader, ...], skipped: Path | None = None
+) -> Discovered:
+    """Find the input files under some paths.
+
+    A folder is searched to its bottom for names that a reader claims; hidden names, links to
+    folders and the folder ``skipped`` (the output) are passed over. A file named outright
+    that no reader claims is a finding.
+
+    Raises:
+        WorkError: for a path that is missing, unreadable or no ordinary file, and for a
+            folder without a single part file.
+    """
+    files: dict[Path, InputFile] = {}
+    findings: list[Finding] = []
+    for path in paths:
+        mode = _mode(path)
+        if stat.S_ISDIR(mode):
+            inside = [f for p in _walk(path, skipped) if (f := _claimed(p, known))]
+            if not inside:
+                endings = ", ".join(reader.title for reader in known)
+                raise WorkError(f"the folder {shown(path)} holds no part file ({endings})")
+        elif not stat.S_ISREG(mode):
+            raise WorkError(f"{shown(path)} is neither a folder nor an ordinary file")
+        elif claimed := _claimed(path, known):
+            inside = [claimed]
+        else:
+            inside = []
+            findings.append(_unknown(path, known))
+        for file in inside:
+            files.setdefault(Path(os.path.realpath(file.path)), file)
+    ordered = sorted(files.values(), key=lambda f: f.name)
+    return Discovered(files=tuple(ordered), findings=tuple(findings))
+
+
+def load(file: InputFile) -> Source:
+    """Read the bytes of an input file.
+
+    Raises:
+        WorkError: when it can't be read or is larger than 64 MB.
+    """
+    try:
+        with file.path.open("rb") as stream:
+            data = stream.read(LARGEST_BYTES + 1)
+    except OSError as error:
+        raise WorkError(f"can't read {file.name}: {reason(error)}") from error
+    if len(data) > LARGEST_BYTES:
+        raise WorkError(f"{file.name} is larger than 64 MB; a part file is not")
+    return Source(path=file.name, data=data)
+
+
+def shown(path: Path) -> str:
+    """Return a path as findings and messages print it, with forward slashes."""
+    return path.as_posix()
+
+
+def reason(error: OSError) -> str:
+    """Return the operating system's reason in lower case, without number and path."""
+    return (error.strerror or type(error).__name__).lower()
+
+
+def _mode(path: Path) -> int:
+    try:
+        return path.stat().st_mode
+    except FileNotFoundError:
+        raise WorkError(f"there is no file or folder {shown(path)}") from None
+    except (OSError, ValueError) as error:
+        why = reason(error) if isinstance(error, OSError) else "no path can be spelt so"
+        raise WorkError(f"can't look at {shown(path)}: {why}") from error
+
+
+def _walk(folder: Path, skipped: Path | None) -> Iterator[Path]:
+    def refuse(error: OSError) -> None:
+        raise WorkError(f"can't read the folder {error.filename}: {reason(error)}") from error
+
+    avoid = os.path.realpath(skipped) if skipped is not None else None
+    for base, folders, names in os.walk(folder, onerror=refuse):
+        folders[:] = sorted(
+            name
+            for name in folders
+            if not name.startswith(".") and os.path.realpath(Path(base, name)) != avoid
+        )
+        for name in sorted(names):
+            path = Path(base, name)
+            if not name.startswith(".") and path.is_file():
+                yield path
+
+
+def _claimed(path: Path, known: tuple[Reader, ...]) -> InputFile | None:
+    name = path.name.lower()
+    for reader in known:
+        if re.fullmatch(reader.pattern, name):
+            return InputFile(path=path, name=shown(path), reader=reader)
+    return None
+
+
+def _unknown(path: Path, known: tuple[Reader, ...]) -> Finding:
+    titles = ", ".join(reader.title for reader in known)
+    return Finding(
+        rule="file-unknown",
+        severity=Severity.ERROR,
+        message=f"the name {path.name} belongs to no part file that can be read here; there are"
+        f" {titles}",
+        span=whole_file(shown(path)),
+    )

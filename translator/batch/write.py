@@ -1,0 +1,69 @@
+"""Put files on the disk: all of them whole, or none."""
+
+import contextlib
+import os
+from collections.abc import Iterable
+from pathlib import Path
+
+from translator.batch.discover import reason, shown
+from translator.errors import WorkError
+
+
+def write_all(folder: Path, files: Iterable[tuple[str, bytes]]) -> tuple[str, ...]:
+    """Write files into a folder, which is made if need be.
+
+    Every file is first written whole under a hidden name beside its target; only when all are
+    safely on the disk do they take their names. ``files`` may be a generator: nothing is
+    visible until it has run to its end, and nothing at all if it raises.
+
+    Returns:
+        The names written, in order.
+
+    Raises:
+        WorkError: when the disk refuses; the message is a sentence.
+    """
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise WorkError(f"can't make the folder {shown(folder)}: {reason(error)}") from error
+    waiting: list[tuple[Path, str]] = []
+    target = folder
+    try:
+        for name, data in files:
+            target = folder / name
+            waiting.append((_beside(folder, len(waiting)), name))
+            _write(waiting[-1][0], data)
+        for hidden, name in waiting:
+            target = folder / name
+            hidden.replace(target)
+        _sync_folder(folder)
+    except WorkError:
+        raise
+    except OSError as error:
+        raise WorkError(f"can't write {shown(target)}: {reason(error)}") from error
+    finally:
+        for hidden, _ in waiting:
+            hidden.unlink(missing_ok=True)
+    return tuple(name for _, name in waiting)
+
+
+def _beside(folder: Path, number: int) -> Path:
+    return folder / f".backmark-{os.getpid()}-{number}.tmp"
+
+
+def _write(path: Path, data: bytes) -> None:
+    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
+    with open(os.open(path, flags, 0o666), "wb") as stream:  # noqa: PTH123 - needs the flags
+        stream.write(data)
+        stream.flush()
+        os.fsync(stream.fileno())
+
+
+def _sync_folder(folder: Path) -> None:
+    # Some systems can't open a folder; there the rename alone has to do.
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
