@@ -3,8 +3,16 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import Final
 
 from translator.source import Span
+
+CAUTION: Final = (
+    "These checks are an aid. They do not replace the engineer of record, the governing code and"
+    " its edition, local rules, licensed practice, machine guarding and lock-out, or first-piece"
+    " inspection before an unattended run."
+)
+"""Stands wherever a person, or a program that feeds a machine, reads results."""
 
 
 class Severity(StrEnum):
@@ -93,3 +101,27 @@ def _key(f: Finding) -> tuple[object, ...]:
 def count(findings: Iterable[Finding], severity: Severity) -> int:
     """Count the findings of one severity that no waiver accepts."""
     return sum(1 for f in findings if f.severity is severity and f.waived is None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict:
+    """What was looked at, and everything that was found.
+
+    A clean sheet and a sheet on which nothing was checked are not the same, so the verdict
+    names the files and the rules too.
+
+    Attributes:
+        findings: all findings, the waived ones with their reason, in any order.
+        files: path of every file that was read.
+        parts: how many parts could be read.
+        rules_run: names of the rules that were applied.
+        rules_not_applicable: name of a rule that was not, and why.
+        not_ours: path of a file that is not for this tool, and why.
+    """
+
+    findings: tuple[Finding, ...] = ()
+    files: tuple[str, ...] = ()
+    parts: int = 0
+    rules_run: tuple[str, ...] = ()
+    rules_not_applicable: tuple[tuple[str, str], ...] = ()
+    not_ours: tuple[tuple[str, str], ...] = ()

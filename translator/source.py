@@ -1,7 +1,10 @@
 """Source text and the places in it."""
 
+import re
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Final, NamedTuple
+
+_LINE_END: Final = re.compile(r"\r\n|\n|\r")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,3 +57,26 @@ def _one_byte(value: int) -> str:
         return bytes((value,)).decode("cp1252")
     except UnicodeDecodeError:
         return chr(value)
+
+
+def lines_of(text: str) -> list[str]:
+    """Split text into its lines as findings count them: at CR LF, LF or CR, nothing else."""
+    return _LINE_END.split(text)
+
+
+def printable(text: str) -> str:
+    r"""Escape what must not reach a terminal or a page: control, bidi and unseen characters.
+
+    A character that has no glyph of its own is shown by its number (``\x1b``, ``\u202e``),
+    so that text out of a hostile file can neither move the cursor nor turn the line around.
+    Everything that can be seen, and the plain blank, stays.
+    """
+    if text.isprintable():
+        return text
+    return "".join(c if c.isprintable() else _escape(ord(c)) for c in text)
+
+
+def _escape(number: int) -> str:
+    if number <= 0xFF:  # noqa: PLR2004 - two digits hold it
+        return f"\\x{number:02x}"
+    return f"\\u{number:04x}" if number <= 0xFFFF else f"\\U{number:08x}"  # noqa: PLR2004

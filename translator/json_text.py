@@ -1,0 +1,50 @@
+"""JSON as this tool writes it: declared order, two blanks a level, small things on one line."""
+
+import json
+import re
+from typing import Final
+
+_WIDTH: Final = 100
+_SURROGATE: Final = re.compile("[\ud800-\udfff]")
+
+
+def json_text(value: object) -> str:
+    """Print a value of dictionaries, lists, tuples, texts, numbers, booleans and None as JSON.
+
+    Keys keep the order they have. An object or a list stands on one line where it fits into
+    100 columns, else its members stand on lines of their own. A number is printed with the
+    fewest digits that read back as the same number; half a surrogate pair, which UTF-8 has
+    no bytes for, is escaped. The text ends in a line end.
+
+    Raises:
+        ValueError: for a number that is not finite; JSON has no word for it.
+    """
+    text = "".join(_pieces(value, 0, 0))
+    return _SURROGATE.sub(lambda half: f"\\u{ord(half[0]):04x}", text) + "\n"
+
+
+def json_line(value: object) -> str:
+    """Print a value as JSON on one line, pure ASCII, non-finite numbers as Python names them."""
+    return json.dumps(value)
+
+
+def _pieces(value: object, depth: int, used: int) -> list[str]:
+    """Print one value; ``used`` is what stands before it on its line, and a comma behind it."""
+    line = json.dumps(value, ensure_ascii=False, allow_nan=False)
+    if len(line) + used <= _WIDTH or not value or not isinstance(value, dict | list | tuple):
+        return [line]
+    inner, outer = "  " * (depth + 1), "  " * depth
+    names = _names(value)
+    members = value.values() if isinstance(value, dict) else value
+    brackets = "{}" if isinstance(value, dict) else "[]"
+    pieces = [brackets[0], "\n"]
+    for index, (name, member) in enumerate(zip(names, members, strict=True)):
+        pieces += [",\n" if index else "", inner, name]
+        pieces += _pieces(member, depth + 1, len(inner) + len(name) + 1)
+    return [*pieces, "\n", outer, brackets[1]]
+
+
+def _names(value: dict[str, object] | list[object] | tuple[object, ...]) -> list[str]:
+    if isinstance(value, dict):
+        return [json.dumps(name, ensure_ascii=False) + ": " for name in value]
+    return [""] * len(value)
