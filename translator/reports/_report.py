@@ -1,0 +1,44 @@
+"""What a report is: a pure function from a verdict to text."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from translator.findings import Verdict
+
+
+def _no_source(_path: str) -> bytes | None:
+    return None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReportOptions:
+    """What the caller wishes of a report, and what only the caller can look up.
+
+    Attributes:
+        colour: whether the place it goes to is a terminal that shows colours.
+        width: columns of that place; longer source lines are cut.
+        source: path of an input -> its bytes, to show the line a finding speaks of; None
+            where they are no longer at hand.
+    """
+
+    colour: bool = False
+    width: int = 100
+    source: Callable[[str], bytes | None] = _no_source
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Report:
+    """One way to say what was found.
+
+    Attributes:
+        name: short name, as ``--format`` takes it.
+        title: name in words.
+        media_type: for web use.
+        render: verdict and options to text that ends in a line end; pure. The text may hold
+            any character of Unicode but half a surrogate pair.
+    """
+
+    name: str
+    title: str
+    media_type: str
+    render: Callable[[Verdict, ReportOptions], str]

@@ -1,0 +1,120 @@
+"""The report a person reads at a terminal: place, sentence, source line with a mark."""
+
+from collections.abc import Iterable
+from typing import Final
+
+from translator.findings import CAUTION, Finding, Severity, Verdict, count, in_order
+from translator.reports._excerpt import excerpt
+from translator.reports._groups import Group, element_id, grouped
+from translator.reports._report import Report, ReportOptions
+from translator.source import decode, lines_of, printable
+
+_COLOURS: Final = {Severity.ERROR: "1;31", Severity.WARNING: "33", Severity.NOTE: "36"}
+_PLACES_SHOWN: Final = 8
+
+
+def render(verdict: Verdict, options: ReportOptions) -> str:
+    """Return findings in the order of their places, then what was looked at, then a caution.
+
+    A finding is one line ``path:line:column: severity: message [rule]``, followed by the
+    source line with carets under the place. Equal findings of one part are one line with a
+    count. Nothing that a file holds can reach the terminal as a control character.
+    """
+    shown: dict[str, list[str]] = {}
+    lines: list[str] = []
+    for group in grouped(in_order(verdict.findings)):
+        path = group.findings[0].span.path
+        if path not in shown:
+            data = options.source(path)
+            shown[path] = [] if data is None else lines_of(decode(data)[0])
+        lines += _group_lines(group, shown[path], options)
+    lines += _not_ours(verdict)
+    lines += _summary(verdict)
+    if verdict.files:
+        lines.append(CAUTION)
+    return "\n".join(lines) + "\n"
+
+
+def _group_lines(group: Group, source: list[str], options: ReportOptions) -> list[str]:
+    first = group.findings[0]
+    word = f"waived {first.severity}" if first.waived is not None else str(first.severity)
+    colour = "2" if first.waived is not None else _COLOURS[first.severity]
+    head = f"{_place(first)}: {_painted(word, colour, options)}: {printable(first.message)}"
+    lines = [f"{head} [{printable(first.rule)}]{_times(group)}"]
+    line = excerpt(first.span, source, options.width)
+    if line is not None:
+        lines += [line[0], _painted(line[1], colour, options)]
+    if first.waived is not None:
+        lines.append(f"    waived: {printable(first.waived)}")
+    for related in first.related:
+        at = related.span
+        place = f"{printable(at.path)}:{at.line}:{at.column}"
+        lines.append(f"    see {place}: {printable(related.message)}")
+    return lines
+
+
+def _place(finding: Finding) -> str:
+    span = finding.span
+    return f"{printable(span.path)}:{span.line}:{span.column}"
+
+
+def _times(group: Group) -> str:
+    """Return how often a finding occurs and where, "" for one that occurs once."""
+    if len(group.findings) == 1:
+        return ""
+    names = [element_id(f) or f"line {f.span.line}" for f in group.findings]
+    names = list(dict.fromkeys(names))
+    listed = ", ".join(printable(name) for name in names[:_PLACES_SHOWN])
+    more = len(names) - _PLACES_SHOWN
+    rest = f" and {more} more" if more > 0 else ""
+    return f" ({len(group.findings)} times: {listed}{rest})"
+
+
+def _painted(text: str, code: str, options: ReportOptions) -> str:
+    return f"\x1b[{code}m{text}\x1b[0m" if options.colour else text
+
+
+def _not_ours(verdict: Verdict) -> list[str]:
+    return [
+        f"{printable(path)}: not for this tool: {printable(why)}"
+        for path, why in sorted(verdict.not_ours)
+    ]
+
+
+def _summary(verdict: Verdict) -> list[str]:
+    if not verdict.files:
+        return [f"{_counts(verdict)}; no file was read."]
+    seen = f"in {_many(verdict.parts, 'part')} of {_many(len(verdict.files), 'file')}"
+    rules = f"{_many(len(verdict.rules_run), 'rule')} applied"
+    lines = [f"{_counts(verdict)} {seen}; {rules}."]
+    reasons: dict[str, list[str]] = {}
+    for rule, why in verdict.rules_not_applicable:
+        reasons.setdefault(why, []).append(rule)
+    lines += [
+        f"Not applied ({printable(why)}): {_listed(rules)}." for why, rules in reasons.items()
+    ]
+    return lines
+
+
+def _counts(verdict: Verdict) -> str:
+    pieces = [
+        _many(number, severity)
+        for severity in Severity
+        if (number := count(verdict.findings, severity))
+    ]
+    waived = sum(1 for finding in verdict.findings if finding.waived is not None)
+    pieces += [f"{waived} waived"] if waived else []
+    return ", ".join(pieces) or "No findings"
+
+
+def _listed(names: Iterable[str]) -> str:
+    return ", ".join(printable(name) for name in names)
+
+
+def _many(number: int, thing: str) -> str:
+    return f"{number} {thing}" if number == 1 else f"{number} {thing}s"
+
+
+REPORT: Final = Report(
+    name="text", title="text for a person", media_type="text/plain", render=render
+)
