@@ -1,8 +1,8 @@
 """What a rule is, and what it yields."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
-from typing import Any
+from dataclasses import dataclass
+from typing import Any, Literal
 
 from translator.findings import Severity
 
@@ -18,8 +18,9 @@ class Violation:
         limit: the figure it is held against; ``value < limit`` means lower is worse.
         unit: unit of both.
         related: further elements, each with a word on why.
-        mark: for rules of a set, the mark it is about; "" means the part under check.
-        path: for rules of a set, the file of that mark.
+        severity: set where this case weighs other than the rule does.
+        number: for rules of a set, the ``Digest.number`` it is about.
+        others: for rules of a set, numbers of further parts, each with a word on why.
     """
 
     message: str
@@ -28,8 +29,9 @@ class Violation:
     limit: float | None = None
     unit: str = "mm"
     related: tuple[tuple[str, str], ...] = ()
-    mark: str = ""
-    path: str = ""
+    severity: Severity | None = None
+    number: int = 0
+    others: tuple[tuple[int, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,13 +40,15 @@ class Example:
 
     In a failing example the offending lines end in a comment that holds ``<--``; the rule
     must report exactly those lines, and no other rule may report anything above a note.
-    ``files`` holds further files (name, text) for rules of a set.
+    Where a format has no comments at a line's end, ``lines`` names them instead.
+    ``files`` holds further files (name, text) for rules of a set; their lines are marked
+    in the same way.
     """
 
     text: str
     name: str = "example.bmk"
     files: tuple[tuple[str, str], ...] = ()
-    lines: tuple[int, ...] = field(default=())
+    lines: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,7 +58,7 @@ class Rule:
     Attributes:
         name: id in words; never renamed or reused.
         title: the fault in a few words.
-        severity: what a violation weighs unless the settings say otherwise.
+        severity: what a violation weighs unless the settings or the case say otherwise.
         scope: "part" gets ``Facts`` of one part; "set" gets the digests of all parts.
         reference: the published source with edition, or "common practice, no source".
         check: pure generator of violations.
@@ -64,7 +68,7 @@ class Rule:
     name: str
     title: str
     severity: Severity
-    scope: str
+    scope: Literal["part", "set"]
     reference: str
     check: Callable[[Any], Iterable[Violation]]
     passing: tuple[Example, ...]

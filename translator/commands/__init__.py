@@ -1,0 +1,62 @@
+"""The command line: one file a command; the only room that prints or exits."""
+
+import importlib
+import sys
+from typing import Any
+
+import click
+
+from translator import __version__
+from translator.commands._console import broken_pipe, prepare_streams, say_error, say_fault
+from translator.errors import TranslatorError
+
+_COMMANDS = ("check", "rules", "show", "translate")
+
+_HELP = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
+
+
+class _Backmark(click.Group):
+    """Loads a command's module when it is asked for, so that start-up stays short."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - click's signature
+        return list(_COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
+        if cmd_name not in _COMMANDS:
+            return None
+        module = importlib.import_module(f"translator.commands.{cmd_name}")
+        command = module.COMMAND
+        return command if isinstance(command, click.Command) else None
+
+    def main(self, *args: Any, **kwargs: Any) -> Any:  # noqa: ANN401 - click's signature
+        """Run the command line and exit: 0 clean, 1 findings, 2 the work could not be done."""
+        kwargs["standalone_mode"] = False
+        prepare_streams()
+        try:
+            code = super().main(*args, **kwargs)
+            sys.stdout.flush()
+        except click.ClickException as error:
+            error.show()
+            code = 2
+        except BrokenPipeError:
+            broken_pipe()
+            code = 2
+        except TranslatorError as error:
+            say_error(str(error))
+            code = 2
+        except (click.Abort, KeyboardInterrupt):
+            say_error("stopped")
+            code = 2
+        except Exception as error:  # noqa: BLE001 - a user never sees a traceback
+            say_fault(error)
+            code = 2
+        sys.exit(code if isinstance(code, int) else 0)
+
+
+@click.group(cls=_Backmark, context_settings=_HELP, no_args_is_help=True)
+@click.version_option(__version__, prog_name="backmark")
+def main() -> None:
+    """Read part files of angle and flat-bar pieces, check them, and hand them on.
+
+    Exit codes: 0 clean, 1 findings at or above --fail-on, 2 the work could not be done.
+    """

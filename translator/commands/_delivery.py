@@ -1,0 +1,165 @@
+"""The options that all commands on part files share, and the delivery they name."""
+
+import functools
+import sys
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, fields
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+import click
+
+if TYPE_CHECKING:
+    from translator.batch.configuration import Configuration
+    from translator.conventions import Conventions
+    from translator.pipeline import Input, Outcome
+    from translator.readers import Reader
+
+STDIN: Final = "-"
+SEVERITIES: Final = ("error", "warning", "note")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Delivery:
+    """A delivery after the road, with its settings and the bytes it was read from."""
+
+    outcome: "Outcome"
+    configuration: "Configuration"
+    conventions: "Conventions"
+    sources: Mapping[str, bytes]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """What a command line names: paths and the options that all commands share."""
+
+    paths: tuple[str, ...]
+    settings: tuple[str, ...]
+    config: Path | None
+    kind: str | None
+    as_of: str | None
+
+
+def shared_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Add the paths and shared options, given to the command as its first argument."""
+
+    @functools.wraps(command)
+    def gathered(**given: Any) -> Any:  # noqa: ANN401 - click's signature
+        names = [item.name for item in fields(Wanted)]
+        return command(Wanted(**{name: given.pop(name) for name in names}), **given)
+
+    options = (
+        click.option(
+            "--nc",
+            "settings",
+            multiple=True,
+            metavar="NAME=VALUE",
+            help="Settle what the detailer format leaves open, e.g. y_datum=named-edge.",
+        ),
+        click.option(
+            "--config",
+            type=click.Path(path_type=Path),
+            help="Settings file; else backmark.toml is looked for upward from the input.",
+        ),
+        click.option("--as", "kind", metavar="FORMAT", help="Format of standard input (path '-')."),
+        click.option(
+            "--as-of",
+            metavar="DATE",
+            help="Judge dated waivers by this day (YYYY-MM-DD); else dates do not count.",
+        ),
+    )
+    wrapped: Callable[..., Any] = gathered
+    for option in reversed(options):
+        wrapped = option(wrapped)
+    return wrapped
+
+
+def take(wanted: Wanted, out: Path | None = None) -> Delivery:
+    """Find, read and examine the part files under some paths.
+
+    Raises:
+        WorkError: when a path, the settings file or a date is no good.
+        UnknownNameError: for a setting or format that does not exist.
+    """
+    from translator.batch.configuration import find_configuration, read_configuration
+    from translator.batch.discover import discover, load
+    from translator.pipeline import Input, examine
+    from translator.readers import readers
+
+    named = [Path(path) for path in wanted.paths if path != STDIN]
+    where = named or [Path.cwd()]
+    configuration = read_configuration(wanted.config or find_configuration(where))
+    conventions = _settled(configuration.conventions, wanted.settings)
+    found = discover(named, readers(), out or configuration.out)
+    inputs = [Input(source=load(file), reader=file.reader) for file in found.files]
+    if STDIN in wanted.paths:
+        inputs.append(_standard_input(wanted.kind))
+    outcome = examine(
+        inputs,
+        conventions,
+        said=(*configuration.findings, *found.findings),
+        as_of=_date(wanted.as_of),
+    )
+    return Delivery(
+        outcome=outcome,
+        configuration=configuration,
+        conventions=conventions,
+        sources={i.source.path: i.source.data for i in inputs},
+    )
+
+
+def _settled(conventions: "Conventions", settings: tuple[str, ...]) -> "Conventions":
+    from translator.conventions import with_setting
+
+    for setting in settings:
+        name, equals, value = setting.partition("=")
+        if not equals:
+            raise click.UsageError(f"--nc takes NAME=VALUE, not {setting!r}")
+        conventions = with_setting(conventions, name, value.strip())
+    return conventions
+
+
+def _date(text: str | None) -> str | None:
+    import datetime as dt
+
+    if text is None:
+        return None
+    try:
+        return dt.date.fromisoformat(text).isoformat()
+    except ValueError:
+        raise click.UsageError(f"--as-of takes a day as YYYY-MM-DD, not {text!r}") from None
+
+
+def _standard_input(kind: str | None) -> "Input":
+    from translator.batch.discover import LARGEST_BYTES
+    from translator.errors import WorkError
+    from translator.pipeline import Input
+    from translator.source import Source
+
+    data = sys.stdin.buffer.read(LARGEST_BYTES + 1)
+    if len(data) > LARGEST_BYTES:
+        raise WorkError("standard input is larger than 64 MB; a part file is not")
+    return Input(source=Source(path=STDIN, data=data), reader=_reader(kind or _sniff(data)))
+
+
+def _reader(kind: str) -> "Reader":
+    from translator.errors import UnknownNameError
+    from translator.readers import readers
+
+    for reader in readers():
+        if reader.name == kind:
+            return reader
+    known = ", ".join(reader.name for reader in readers())
+    raise UnknownNameError(f"standard input can't be read as {kind!r}; there are {known}")
+
+
+def _sniff(data: bytes) -> str:
+    """Tell the format of some bytes: JSON opens with a brace, NC data with the line ST."""
+    text = data[:65536].removeprefix(b"\xef\xbb\xbf").lstrip()
+    if text.startswith(b"{"):
+        return "json"
+    for line in text.splitlines():
+        word = line.strip()
+        if word and not word.startswith(b"**"):
+            return "nc" if word.upper() == b"ST" else "bmk"
+    return "bmk"

@@ -1,0 +1,72 @@
+"""``backmark check``: say what is wrong, and where."""
+
+import shutil
+import sys
+
+import click
+
+from translator.commands._console import has_colour, say
+from translator.commands._delivery import SEVERITIES, Delivery, Wanted, shared_options, take
+
+
+@click.command("check")
+@click.argument("paths", nargs=-1, required=True, metavar="PATH...")
+@click.option("--format", "form", default="text", metavar="FORMAT", help="text (default) or json.")
+@click.option(
+    "--fail-on",
+    type=click.Choice(SEVERITIES),
+    help="Least severity that gives exit code 1; default error.",
+)
+@shared_options
+def check(wanted: Wanted, form: str, fail_on: str | None) -> int:
+    """Check part files and folders of them; say each fault with its place.
+
+    Silent in a pipe when there is nothing to say. '-' reads standard input.
+    """
+    delivery = take(wanted)
+    text = render(delivery, form)
+    if form != "text" or sys.stdout.isatty() or _has_something_to_say(delivery):
+        say(text)
+    return exit_code(delivery, fail_on)
+
+
+COMMAND = check
+
+
+def render(delivery: Delivery, form: str) -> str:
+    """Return the report of a delivery in a format.
+
+    Raises:
+        UnknownNameError: when there is no report of that name.
+    """
+    from translator.errors import UnknownNameError
+    from translator.reports import ReportOptions, reports
+
+    options = ReportOptions(
+        colour=has_colour(sys.stdout),
+        width=shutil.get_terminal_size().columns if sys.stdout.isatty() else 100,
+        source=delivery.sources.get,
+    )
+    for report in reports():
+        if report.name == form:
+            return report.render(delivery.outcome.verdict, options)
+    known = ", ".join(report.name for report in reports())
+    raise UnknownNameError(f"there is no report {form!r}; there are {known}")
+
+
+def exit_code(delivery: Delivery, fail_on: str | None) -> int:
+    """Return 1 when a finding that no waiver accepts weighs as much as ``fail_on``, else 0."""
+    from translator.findings import Severity
+
+    least = Severity(fail_on) if fail_on else delivery.configuration.fail_on or Severity.ERROR
+    return int(_worst(delivery) <= least.rank)
+
+
+def _has_something_to_say(delivery: Delivery) -> bool:
+    verdict = delivery.outcome.verdict
+    return bool(verdict.findings or verdict.not_ours or not verdict.files)
+
+
+def _worst(delivery: Delivery) -> int:
+    found = delivery.outcome.verdict.findings
+    return min((f.severity.rank for f in found if f.waived is None), default=99)

@@ -1,0 +1,177 @@
+"""``backmark translate``: hand parts on in open formats."""
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+import click
+
+from translator.commands._console import say
+from translator.commands._delivery import SEVERITIES, Delivery, Wanted, shared_options, take
+from translator.commands.check import exit_code, render
+from translator.findings import CAUTION, Severity
+from translator.source import printable
+
+if TYPE_CHECKING:
+    from translator.emitters import Emitter
+    from translator.findings import Finding
+    from translator.model import Placed
+
+MOST_LISTED: Final = 20
+"""Lines of a list in the summary; the report above it names the rest."""
+
+
+@dataclass(slots=True)
+class _Made:
+    """What a run made; filled while the files stream to the disk."""
+
+    marks: list[str] = field(default_factory=list)
+    kinds: Counter[str] = field(default_factory=Counter)
+    findings: "list[Finding]" = field(default_factory=list)
+
+
+@click.command("translate")
+@click.argument("paths", nargs=-1, required=True, metavar="PATH...")
+@click.option(
+    "--to", "formats", default="json,dxf", metavar="FORMATS", help="Formats; default json,dxf."
+)
+@click.option("--out", type=click.Path(path_type=Path), help="Folder for the files made.")
+@click.option(
+    "--fail-on",
+    type=click.Choice(SEVERITIES),
+    help="Least severity that gives exit code 1; default error.",
+)
+@shared_options
+def translate(wanted: Wanted, formats: str, out: Path | None, fail_on: str | None) -> int:
+    """Check part files, and write each part without errors in the formats asked for.
+
+    Parts with errors are listed and not written.
+    """
+    emitters = _emitters(formats)
+    delivery = take(wanted, out)
+    folder = _folder(out or delivery.configuration.out, wanted.paths)
+    made = _Made()
+    if not delivery.configuration.findings:
+        from translator.batch.write import write_all
+
+        write_all(folder, _files(delivery, emitters, made))
+    delivery = _with(delivery, made.findings)
+    if delivery.outcome.verdict.findings:
+        # The caution comes once, behind the summary.
+        say(render(delivery, "text").removesuffix(f"{CAUTION}\n"))
+    say(_summary(delivery, made, folder))
+    return exit_code(delivery, fail_on)
+
+
+COMMAND = translate
+
+
+def _emitters(names: str) -> "tuple[Emitter, ...]":
+    from translator.emitters import emitters
+    from translator.errors import UnknownNameError
+
+    known = {emitter.name: emitter for emitter in emitters()}
+    wanted = dict.fromkeys(name.strip() for name in names.split(",") if name.strip())
+    for name in wanted:
+        if name not in known:
+            raise UnknownNameError(f"there is no format {name!r}; there are {', '.join(known)}")
+    if not wanted:
+        raise click.UsageError(f"--to names no format; there are {', '.join(known)}")
+    return tuple(known[name] for name in wanted)
+
+
+def _folder(out: Path | None, paths: tuple[str, ...]) -> Path:
+    if out is None:
+        raise click.UsageError("name a folder for the files with --out, or out in backmark.toml")
+    for path in map(Path, paths):
+        if path.is_dir() and path.resolve().is_relative_to(out.resolve()):
+            # What is written there would be read as input the next time.
+            raise click.UsageError(
+                f"the files can't be written into {out}, which is being read; name another folder"
+            )
+    return out
+
+
+def _files(
+    delivery: Delivery, emitters: "tuple[Emitter, ...]", made: _Made
+) -> Iterator[tuple[str, bytes]]:
+    from translator.batch.names import stems
+    from translator.emitters import EmitOptions
+    from translator.pipeline import emit
+
+    ready = _ready(delivery)
+    names = stems(_key(placed) for placed in ready)
+    options = EmitOptions(conventions=delivery.conventions)
+    for placed in ready:
+        emitted = emit(placed, names[_key(placed)], emitters, options)
+        made.findings += emitted.findings
+        made.kinds.update(emitted.made)
+        if emitted.files:
+            made.marks.append(placed.part.mark)
+        yield from emitted.files
+
+
+def _ready(delivery: Delivery) -> "tuple[Placed, ...]":
+    outcome = delivery.outcome
+    pairs = zip(outcome.parts, outcome.refused, strict=True)
+    return tuple(placed for placed, refused in pairs if not refused)
+
+
+def _key(placed: "Placed") -> tuple[str, str]:
+    return placed.part.order or "", placed.part.mark
+
+
+def _with(delivery: Delivery, findings: "list[Finding]") -> Delivery:
+    from translator.findings import in_order
+
+    verdict = delivery.outcome.verdict
+    whole = replace(verdict, findings=in_order((*verdict.findings, *findings)))
+    return replace(delivery, outcome=replace(delivery.outcome, verdict=whole))
+
+
+def _summary(delivery: Delivery, made: _Made, folder: Path) -> str:
+    verdict = delivery.outcome.verdict
+    files = sum(made.kinds.values())
+    lines = [
+        f"{_count(len(verdict.files), 'input file')}, {_count(verdict.parts, 'part')};"
+        f" {_count(files, 'file')} of {_count(len(made.marks), 'part')} made"
+        + (f" in {folder.as_posix()}" if files else "")
+    ]
+    lines += [f"  {kind}: {number}" for kind, number in made.kinds.items()]
+    pairs = zip(delivery.outcome.parts, delivery.outcome.refused, strict=True)
+    refused = [f"{p.part.mark} ({p.places[''].path}): {why}" for p, why in pairs if why]
+    if delivery.configuration.findings:
+        refused = ["everything: the settings file has errors"]
+    lines += _listed("not written", refused)
+    if verdict.not_ours:
+        lines.append(f"not for this tool: {_count(len(verdict.not_ours), 'file')}")
+        whys = Counter(why for _, why in verdict.not_ours)
+        lines += [f"  {why}: {number}" for why, number in sorted(whys.items())]
+    first = _look_first(delivery, made)
+    if first:
+        lines.append(f"Look first at {first}.")
+    return "\n".join([printable(line) for line in lines] + ["", CAUTION])
+
+
+def _listed(title: str, items: list[str]) -> list[str]:
+    if not items:
+        return []
+    lines = [f"{title}: {len(items)}", *(f"  {item}" for item in items[:MOST_LISTED])]
+    if len(items) > MOST_LISTED:
+        lines.append(f"  and {len(items) - MOST_LISTED} more")
+    return lines
+
+
+def _look_first(delivery: Delivery, made: _Made) -> str:
+    open_ones = [f for f in delivery.outcome.verdict.findings if f.waived is None]
+    worst = min(open_ones, key=lambda f: f.severity.rank, default=None)
+    if worst is not None and worst.severity is not Severity.NOTE:
+        about = worst.mark or worst.span.path
+        return f"{about}: {worst.severity.value} {worst.rule} ({worst.span.path})"
+    return f"{made.marks[0]}: hold its drawing against the detailer's" if made.marks else ""
+
+
+def _count(number: int, noun: str) -> str:
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"

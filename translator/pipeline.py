@@ -1,0 +1,152 @@
+"""The road, and the only module that names all its stages.
+
+bytes -> tree -> (delivery: settle conventions) -> Part -> findings -> files
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from typing import TypeVar
+
+from translator.batch.choose import refusals
+from translator.batch.outputs import outputs
+from translator.conventions import Conventions, settle
+from translator.emitters import EmitOptions, Emitter
+from translator.errors import CannotRepresentError
+from translator.findings import Finding, Severity, Verdict, in_order
+from translator.model import Placed, place_of
+from translator.readers import Reader
+from translator.rules import rules
+from translator.rules._run import run
+from translator.source import Source
+
+Value = TypeVar("Value")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Input:
+    """One source and the reader that claims it."""
+
+    source: Source
+    reader: Reader
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outcome:
+    """A delivery after the road.
+
+    Attributes:
+        parts: all parts that could be read whole, sorted by file, then in the file's order.
+        refused: for each part, why it may not be written; "" when it may.
+        verdict: what was looked at, and all findings in order.
+    """
+
+    parts: tuple[Placed, ...]
+    refused: tuple[str, ...]
+    verdict: Verdict
+
+
+def examine(
+    inputs: Iterable[Input],
+    conventions: Conventions,
+    *,
+    said: Iterable[Finding] = (),
+    as_of: str | None = None,
+) -> Outcome:
+    """Take a delivery from bytes to findings.
+
+    Args:
+        inputs: the files of the delivery.
+        conventions: what is settled beforehand for the detailer format.
+        said: findings that were made before (on paths and settings).
+        as_of: the day by which dated waivers are judged, or None.
+    """
+    delivery = sorted(inputs, key=lambda i: i.source.path)
+    trees = [_step("parsing", i, i.reader.parse, i.source) for i in delivery]
+    pairs = tuple(zip(delivery, trees, strict=True))
+    evidence = [_step("weighing", i, i.reader.evidence, tree) for i, tree in pairs]
+    settled = settle(conventions, [e for e in evidence if e is not None])
+    chosen = [settled.by_writer[e.writer] if e is not None else conventions for e in evidence]
+    readings = [
+        _step("lowering", i, i.reader.lower, tree, own)
+        for (i, tree), own in zip(pairs, chosen, strict=True)
+    ]
+    parts = tuple(placed for reading in readings for placed in reading.parts)
+    checked = run(parts, rules(), as_of=as_of)
+    heard = [*said, *settled.findings, *(f for reading in readings for f in reading.findings)]
+    heard += [finding for found in checked.findings for finding in found]
+    verdict = Verdict(
+        findings=in_order(heard),
+        files=tuple(i.source.path for i in delivery),
+        parts=len(parts),
+        rules_run=checked.rules,
+        not_ours=tuple(
+            (i.source.path, reading.not_ours)
+            for i, reading in zip(delivery, readings, strict=True)
+            if reading.not_ours
+        ),
+    )
+    return Outcome(parts=parts, refused=refusals(parts, heard), verdict=verdict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Emitted:
+    """The files of one part, in memory, and what they could not carry.
+
+    ``made`` holds the title of each file's format.
+    """
+
+    files: tuple[tuple[str, bytes], ...]
+    made: tuple[str, ...]
+    findings: tuple[Finding, ...]
+
+
+def emit(placed: Placed, stem: str, formats: Sequence[Emitter], options: EmitOptions) -> Emitted:
+    """Write one part in some formats, in memory.
+
+    What a format has no words for is a note; a format that would change the part is an error
+    finding and no file.
+    """
+    files: list[tuple[str, bytes]] = []
+    made: list[str] = []
+    findings: list[Finding] = []
+    for emitter in formats:
+        with _stage(f"writing {emitter.name}", placed.places[""].path):
+            try:
+                new = outputs(placed.part, stem, emitter, options)
+            except CannotRepresentError as error:
+                message = f"no {emitter.title} is written: {error}"
+                findings.append(_about(placed, "cannot-write", Severity.ERROR, message))
+                continue
+            files += new
+            made += [emitter.title] * len(new)
+            for loss in emitter.losses(placed.part):
+                message = f"{emitter.title}: {loss}"
+                findings.append(_about(placed, "cannot-carry", Severity.NOTE, message))
+    return Emitted(files=tuple(files), made=tuple(made), findings=tuple(findings))
+
+
+def _about(placed: Placed, rule: str, severity: Severity, message: str) -> Finding:
+    return Finding(
+        rule=rule,
+        severity=severity,
+        message=message,
+        span=place_of(placed, ""),
+        mark=placed.part.mark,
+        unit="",
+    )
+
+
+def _step(doing: str, item: Input, step: Callable[..., Value], *given: object) -> Value:
+    with _stage(doing, item.source.path):
+        return step(*given)
+
+
+@contextmanager
+def _stage(doing: str, path: str) -> Iterator[None]:
+    """Name the stage and the file in an exception that should never have come."""
+    try:
+        yield
+    except Exception as error:
+        error.add_note(f"while {doing} {path}")
+        raise

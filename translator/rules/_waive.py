@@ -1,0 +1,130 @@
+"""Waivers: findings accepted beforehand, applied once after all rules have run."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from translator.findings import Finding, Severity
+from translator.model import Placed, Waiver, place_of
+from translator.rules._revisions import comparable, is_newer
+
+SLACK_MM: Final = 0.0005
+"""A value this much beyond the accepted one is the same value, written with other decimals."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Weighed:
+    """Whether a waiver accepts a finding at its place, and if not, why not."""
+
+    accepts: bool
+    why: str = ""
+
+
+def waive(
+    placed: Placed, findings: Iterable[Finding], known: frozenset[str], as_of: str | None
+) -> tuple[Finding, ...]:
+    """Return a part's findings with the accepted ones marked, and findings on the waivers.
+
+    Args:
+        placed: the part and its places.
+        findings: what the rules say about it.
+        known: names of all rules.
+        as_of: the day to judge dated waivers by (YYYY-MM-DD); None leaves dates alone, so
+            that the same bytes give the same verdict on any day.
+    """
+    out = list(findings)
+    for index, waiver in enumerate(placed.part.waivers):
+        said = _apply(placed, waiver, out, known, as_of)
+        if said:
+            out.append(_remark(placed, index, *said))
+    return tuple(out)
+
+
+def _apply(
+    placed: Placed, waiver: Waiver, out: list[Finding], known: frozenset[str], as_of: str | None
+) -> tuple[str, str] | None:
+    if waiver.rule not in known:
+        return "waiver-unknown", f"there is no rule {waiver.rule!r} to waive"
+    places = [i for i, f in enumerate(out) if f.rule == waiver.rule and _is_at(waiver, f.element)]
+    if not places:
+        return "waiver-unused", f"{_words(waiver)} finds nothing to accept"
+    weighed = [(i, _weigh(waiver, out[i], placed.part.revision, as_of)) for i in places]
+    for i, verdict in weighed:
+        if verdict.accepts and out[i].waived is None:
+            out[i] = replace(out[i], waived=waiver.reason)
+    reasons: Sequence[str] = [verdict.why for _, verdict in weighed if not verdict.accepts]
+    if not reasons:
+        return None
+    return "waiver-lapsed", f"{_words(waiver)} no longer holds: {reasons[0]}"
+
+
+def _remark(placed: Placed, index: int, rule: str, message: str) -> Finding:
+    element = f"waivers.{index}"
+    severity = Severity.NOTE if rule == "waiver-unused" else Severity.WARNING
+    return Finding(
+        rule=rule,
+        severity=severity,
+        message=message,
+        span=place_of(placed, element),
+        mark=placed.part.mark,
+        element=element,
+        unit="",
+    )
+
+
+def _is_at(waiver: Waiver, element: str) -> bool:
+    """Tell whether a finding's element is the one place that a waiver names."""
+    if waiver.feature is not None:
+        leg, _, name = element.removeprefix("legs.").partition(".")
+        return name == waiver.feature and waiver.leg in (None, leg)
+    if waiver.leg is not None:
+        base = f"legs.{waiver.leg}"
+        return element == base or element.startswith(f"{base}.trims.")
+    return not element.startswith("legs.")
+
+
+def _weigh(waiver: Waiver, finding: Finding, revision: str | None, as_of: str | None) -> Weighed:
+    if waiver.until_date is not None and as_of is not None and as_of > waiver.until_date:
+        return Weighed(accepts=False, why=f"it ran until {waiver.until_date}")
+    if waiver.until_revision is not None:
+        why = _outlived(waiver.until_revision, revision)
+        if why:
+            return Weighed(accepts=False, why=why)
+    if waiver.value is None:
+        return Weighed(accepts=True)
+    if finding.value is None:
+        return Weighed(accepts=False, why="this finding has no figure to hold against its value")
+    excess = _worse_by(finding, waiver.value)
+    if excess > SLACK_MM:
+        unit = f" {finding.unit}".rstrip()
+        why = f"the value is now {finding.value:g}{unit}, it accepts {waiver.value:g}{unit}"
+        return Weighed(accepts=False, why=why)
+    return Weighed(accepts=True)
+
+
+def _worse_by(finding: Finding, accepted: float) -> float:
+    value = finding.value or 0.0
+    if finding.limit is None:
+        return abs(value - accepted)
+    return accepted - value if value < finding.limit else value - accepted
+
+
+def _outlived(until: str, revision: str | None) -> str:
+    if revision is None:
+        return f"it runs until revision {until}, and the part states no revision"
+    if not comparable(revision, until):
+        return f"it runs until revision {until}, which can't be compared with {revision}"
+    if is_newer(revision, until):
+        return f"it ran until revision {until}, the part is at {revision}"
+    return ""
+
+
+def _words(waiver: Waiver) -> str:
+    place = "".join(
+        (
+            f" on leg {waiver.leg}" if waiver.leg in ("a", "b") else "",
+            " on the face" if waiver.leg == "face" else "",
+            f" {waiver.feature}" if waiver.feature else "",
+        )
+    )
+    return f"the waiver of {waiver.rule}{place}"
