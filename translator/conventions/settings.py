@@ -18,6 +18,7 @@ CHOICES: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
         "slot_length": (AUTO, "centres", "overall"),
         "arc_sign": (AUTO, "plus-left", "plus-right"),
         "mitre_sign": (AUTO, "plus-left", "plus-right"),
+        "flange_cut_view": (AUTO, "u", "o"),
         "decimal_comma": (AUTO, "yes", "no"),
         "strict": ("no", "yes"),
         "nominal_inch": ("no", "yes"),
@@ -40,6 +41,8 @@ class Conventions:
         arc_sign: the way a positive contour radius turns, seen along the running direction.
         mitre_sign: the way a positive header cut angle leans: the trace turned from the
             square to the left (counter-clockwise in the view) or to the right.
+        flange_cut_view: the view in which the header's flange cut angles of an angle are seen:
+            u (the outer face of the lying leg) or o (its inner face, from above).
         decimal_comma: whether a comma is a decimal mark.
         strict: an unknown block or a deviation from the standard is an error.
         nominal_inch: bring lengths rounded to 0.01 mm back to 1/16, 1/32 or 1/64 in.
@@ -52,6 +55,7 @@ class Conventions:
     slot_length: str = AUTO
     arc_sign: str = AUTO
     mitre_sign: str = AUTO
+    flange_cut_view: str = AUTO
     decimal_comma: str = AUTO
     strict: str = "no"
     nominal_inch: str = "no"
