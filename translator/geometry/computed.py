@@ -1,0 +1,83 @@
+"""All that is computed of a part, in one value: what its documents print beside the design."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from translator.geometry.contours import Contour
+from translator.geometry.cuts import OutlineFault
+from translator.geometry.mass import (
+    face_area_gross_mm2,
+    face_area_net_mm2,
+    gross_mass_kg,
+    mass_per_metre_kg,
+    net_mass_kg,
+)
+from translator.geometry.outline import leg_outline
+from translator.geometry.paint import paint_area_m2
+from translator.geometry.sections import section_area_mm2
+from translator.geometry.stops import Stop, stops
+from translator.model import LegName, Part, leg_names
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ComputedLeg:
+    """What follows for one leg.
+
+    Attributes:
+        outline: derived outline on the outer face, arcs kept.
+        face_area_gross_mm2: area inside the outline.
+        face_area_net_mm2: the same less through holes, slots and openings.
+    """
+
+    outline: Contour
+    face_area_gross_mm2: float
+    face_area_net_mm2: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Computed:
+    """What follows for a part.
+
+    Attributes:
+        legs: by leg name, in order.
+        mass_kg: as billed, mass per metre times length.
+        net_mass_kg: of the steel that is left.
+        mass_per_metre_kg: published, or computed for an unlisted section.
+        section_area_mm2: of the section with its radii.
+        paint_area_m2: see ``paint``.
+        stops: by x from the start end.
+        faults: why an outline can't be made; empty for a sound part.
+    """
+
+    legs: Mapping[LegName, ComputedLeg]
+    mass_kg: float
+    net_mass_kg: float
+    mass_per_metre_kg: float
+    section_area_mm2: float
+    paint_area_m2: float
+    stops: tuple[Stop, ...]
+    faults: tuple[OutlineFault, ...]
+
+
+def compute(part: Part) -> Computed:
+    """Compute everything that follows from a part. Figures are not rounded."""
+    outlines = {leg: leg_outline(part, leg) for leg in leg_names(part)}
+    legs = {
+        leg: ComputedLeg(
+            outline=outline.contour,
+            face_area_gross_mm2=face_area_gross_mm2(part, leg),
+            face_area_net_mm2=face_area_net_mm2(part, leg),
+        )
+        for leg, outline in outlines.items()
+    }
+    return Computed(
+        legs=MappingProxyType(legs),
+        mass_kg=gross_mass_kg(part),
+        net_mass_kg=net_mass_kg(part),
+        mass_per_metre_kg=mass_per_metre_kg(part.section),
+        section_area_mm2=section_area_mm2(part.section),
+        paint_area_m2=paint_area_m2(part),
+        stops=stops(part),
+        faults=tuple(fault for outline in outlines.values() for fault in outline.faults),
+    )
