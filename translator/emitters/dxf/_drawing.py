@@ -1,0 +1,117 @@
+"""Put one leg's drawing together."""
+
+from typing import Final
+
+from translator.emitters._emitter import EmitOptions
+from translator.emitters.dxf import _features, _lines, _sheet
+from translator.emitters.dxf._entities import Box, Entity, around, both, number, spelled
+from translator.emitters.dxf._scale import Scale, scale_of
+from translator.emitters.dxf._template import ENTITIES, FIRST_HANDLE, template
+from translator.emitters.dxf._text import LONGEST_TEXT, escaped
+from translator.errors import CannotRepresentError
+from translator.geometry.outline import leg_outline
+from translator.model import LegName, Part, Stamp, leg_names, leg_of
+
+_VIEW_ROOM: Final = 1.05
+"""The view that a drawing opens with shows a little more than all of it."""
+
+_VIEW_ASPECT: Final = 1.34
+"""Width to height of that view, as the template has it."""
+
+_INCH: Final = {
+    "insert_units": "1",
+    "measurement": "0",
+    "length_format": "5",  # fractions ...
+    "length_precision": "6",  # ... to 1/64
+}
+_MILLIMETRE: Final = {
+    "insert_units": "4",
+    "measurement": "1",
+    "length_format": "2",  # decimals
+    "length_precision": "3",
+}
+
+
+def emit(part: Part, options: EmitOptions) -> bytes:
+    """Draw one leg of a part, 1:1, from outside.
+
+    An inch part is drawn in inches, any other in millimetres, and the drawing says so.
+
+    Args:
+        part: what to draw.
+        options: ``leg`` names the leg; a flat needs none.
+
+    Raises:
+        CannotRepresentError: when the leg has no true outline, a stamp is longer than a
+            drawing's text may be, or the part has no such leg.
+    """
+    leg = _leg(part, options)
+    outline = leg_outline(part, leg)
+    if outline.faults:
+        raise CannotRepresentError(
+            f"{part.mark}: leg {leg} cannot be drawn: {outline.faults[0].message}"
+        )
+    scale = scale_of(part)
+    entities: list[Entity] = list(_lines.draw(part, leg, outline.contour, scale))
+    for feature in leg_of(part, leg).features:
+        if isinstance(feature, Stamp):
+            _text_must_fit(part, leg, feature)
+        entities.extend(_features.draw(part, leg, feature, scale))
+    box = around(entities)
+    words = list(_sheet.draw(part, leg, box, scale))
+    return _written([*entities, *words], both(box, around(words)), scale).encode("utf-8")
+
+
+def losses(part: Part) -> tuple[str, ...]:
+    """Say what the part holds and its drawings do not show."""
+    found = []
+    if part.carried:
+        found.append(f"{len(part.carried)} carried line(s) of the source are not on the drawing")
+    if part.waivers:
+        found.append(f"{len(part.waivers)} waiver(s) are not on the drawing")
+    if part.stated is not None:
+        found.append("the mass and surface that the source states are not on the drawing")
+    return tuple(found)
+
+
+def _leg(part: Part, options: EmitOptions) -> LegName:
+    names = leg_names(part)
+    leg = names[0] if options.leg is None and len(names) == 1 else options.leg
+    if leg is None:
+        raise CannotRepresentError(
+            f"{part.mark} has the legs {' and '.join(names)}; a drawing shows one, so say which"
+        )
+    if leg not in names:
+        raise CannotRepresentError(f"{part.mark} has no leg {leg!r}, only {' and '.join(names)}")
+    return leg
+
+
+def _text_must_fit(part: Part, leg: LegName, stamp: Stamp) -> None:
+    size = len(escaped(stamp.text or part.mark).encode("utf-8"))
+    if size > LONGEST_TEXT:
+        raise CannotRepresentError(
+            f"{part.mark}: stamp {stamp.id} on leg {leg} takes {size} bytes, more than the"
+            f" {LONGEST_TEXT} of a drawing's text"
+        )
+
+
+def _written(entities: list[Entity], around_all: Box, scale: Scale) -> str:
+    unit = scale.unit_mm
+    box = Box(*(side / unit for side in around_all))
+    height = max(box.top - box.bottom, (box.right - box.left) / _VIEW_ASPECT) * _VIEW_ROOM
+    fixed = template()
+    return fixed.filled(
+        {
+            **(_MILLIMETRE if unit == 1.0 else _INCH),
+            "next_handle": f"{FIRST_HANDLE + len(entities):X}",
+            "left": number(box.left),
+            "bottom": number(box.bottom),
+            "right": number(box.right),
+            "top": number(box.top),
+            "line_scale": number(scale.dashes / unit),
+            "middle_x": number((box.left + box.right) / 2.0),
+            "middle_y": number((box.bottom + box.top) / 2.0),
+            "view_height": number(height),
+            ENTITIES: "".join(spelled(entities, unit, FIRST_HANDLE, fixed.model_space)),
+        }
+    )

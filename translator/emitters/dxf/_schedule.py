@@ -1,0 +1,139 @@
+"""Say in words what is made on a leg: one line for features alike and on one gauge."""
+
+from collections.abc import Callable, Iterator
+from typing import Final
+
+from translator.emitters.dxf._text import length, ranges
+from translator.geometry.contours import bounds
+from translator.model import (
+    CentreMark,
+    Feature,
+    Flat,
+    Hole,
+    LegName,
+    Opening,
+    Part,
+    Scribe,
+    Slot,
+    Stamp,
+    leg_of,
+    on_grid,
+)
+
+_Spell = Callable[[float], str]
+
+_PROCESS_WORDS: Final = {
+    "drill": "drill only",
+    "punch": "punch",
+    "sub-punch-and-ream": "sub-punch and ream",
+    "mark-only": "only mark the place, do not make it",
+}
+_SCRIBE_WORDS: Final = {
+    "scribe": "scribed line",
+    "powder": "powder line",
+    "punch": "line of punch marks",
+}
+_SLOT_WAYS: Final = {0.0: "along", 90.0: "across"}
+
+
+def schedule(part: Part, leg: LegName) -> Iterator[str]:
+    """Yield the lines of the schedule, in the order of each line's first feature."""
+
+    def spell(mm: float) -> str:
+        return length(mm, part.units)
+
+    is_flat = isinstance(part.section, Flat)
+    rows: dict[tuple[str, float | None], list[Feature]] = {}
+    for feature in leg_of(part, leg).features:
+        y = feature.y_mm if isinstance(feature, Hole | Slot | CentreMark) else None
+        rows.setdefault((_words(part, feature, spell), y), []).append(feature)
+    for (words, y), features in rows.items():
+        count = f"{len(features)} x " if len(features) > 1 else ""
+        line = f"{ranges(f.id for f in features)}: {count}{words}"
+        if y is not None:
+            places = ", ".join(
+                spell(f.x_mm) for f in features if isinstance(f, Hole | Slot | CentreMark)
+            )
+            gauge = f"{spell(y)} above the lower edge" if is_flat else f"gauge {spell(y)}"
+            line += f"; {gauge}; at {places}"
+        yield line
+
+
+def _words(part: Part, feature: Feature, spell: _Spell) -> str:
+    match feature:
+        case Hole():
+            return _hole(feature, spell)
+        case Slot():
+            return _slot(part, feature, spell)
+        case Opening():
+            return _opening(part, feature, spell)
+        case CentreMark():
+            return "centre punch mark"
+        case Scribe():
+            return _SCRIBE_WORDS[feature.method]
+        case Stamp():
+            return _stamp(part, feature, spell)
+
+
+def _hole(hole: Hole, spell: _Spell) -> str:
+    words = [f"hole {spell(hole.diameter_mm)}"]
+    if hole.thread is not None:
+        words.append(f"tapped, {hole.thread}-hand thread")
+    if hole.countersink_diameter_mm is not None:
+        sunk = f"countersunk to {spell(hole.countersink_diameter_mm)}"
+        if hole.countersink_angle_deg is not None:
+            sunk += f" x {hole.countersink_angle_deg:g} deg"
+        words.append(sunk)
+    elif hole.countersink_angle_deg is not None:
+        words.append(f"countersunk {hole.countersink_angle_deg:g} deg")
+    return ", ".join([*words, *_how(hole, spell)])
+
+
+def _slot(part: Part, slot: Slot, spell: _Spell) -> str:
+    way = _SLOT_WAYS.get(slot.angle_deg)
+    if way is None:
+        way = _turn(part, slot.angle_deg)
+    else:
+        way += " the piece" if isinstance(part.section, Flat) else " the leg"
+    size = f"slot {spell(slot.width_mm)} x {spell(slot.length_mm)} overall"
+    return ", ".join([f"{size} {way}", *_how(slot, spell)])
+
+
+def _how(feature: Hole | Slot, spell: _Spell) -> Iterator[str]:
+    if feature.depth_mm is not None:
+        yield f"blind, {spell(feature.depth_mm)} deep"
+    if feature.bolt is not None:
+        yield f"for bolt {feature.bolt}"
+    if feature.purpose is not None:
+        yield f"for a {feature.purpose}, no bolt"
+    if feature.process is not None:
+        yield _PROCESS_WORDS[feature.process]
+
+
+def _opening(part: Part, opening: Opening, spell: _Spell) -> str:
+    left, low, right, high = map(on_grid, bounds(opening.contour))
+    return (
+        f"opening of {len(opening.contour)} corners, {spell(left)} to {spell(right)} along the"
+        f" piece, {spell(low)} to {spell(high)} from the {_datum(part)}"
+    )
+
+
+def _stamp(part: Part, stamp: Stamp, spell: _Spell) -> str:
+    text = part.mark if stamp.text is None else stamp.text
+    words = (
+        f'stamp "{text}" {spell(stamp.height_mm)} high, left end at {spell(stamp.x_mm)}, letters'
+        f" {spell(stamp.from_heel_mm)} from the {_datum(part)}"
+    )
+    if stamp.angle_deg:
+        words += f", {_turn(part, stamp.angle_deg)}"
+    return words + (", may be moved" if stamp.may_move else "")
+
+
+def _datum(part: Part) -> str:
+    return "lower edge" if isinstance(part.section, Flat) else "heel"
+
+
+def _turn(part: Part, degrees: float) -> str:
+    """Say which way something is turned whose zero looks from the start to the far end."""
+    edges = ("upper edge", "lower edge") if isinstance(part.section, Flat) else ("toe", "heel")
+    return f"turned {abs(degrees):g} deg towards the {edges[degrees < 0]}"
