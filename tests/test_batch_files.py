@@ -1,0 +1,285 @@
+"""Finding inputs, reading settings, writing whole or not at all."""
+
+import os
+from pathlib import Path
+
+import pytest
+from translator.batch import discover as discovery
+from translator.batch.configuration import find_configuration, read_configuration
+from translator.batch.discover import discover, load
+from translator.batch.write import write_all
+from translator.conventions import CHOICES, Conventions
+from translator.errors import WorkError
+from translator.findings import Severity
+from translator.readers import Reader, Reading
+
+TEXT = Reader(
+    name="txt",
+    title="text",
+    pattern=r".+\.txt",
+    parse=lambda source: source,
+    evidence=lambda _: None,
+    lower=lambda _tree, _conventions: Reading(),
+)
+NC = Reader(
+    name="num",
+    title="numbers",
+    pattern=r".+\.num[0-9]?",
+    parse=TEXT.parse,
+    evidence=TEXT.evidence,
+    lower=TEXT.lower,
+)
+KNOWN = (TEXT, NC)
+
+
+def _tree(base, *names):
+    for name in names:
+        path = base / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(name.encode())
+
+
+def _found(*paths, skipped=None):
+    return [f.name for f in discover(paths, KNOWN, skipped).files]
+
+
+def test_a_folder_is_searched_to_its_bottom_in_order(tmp_path, monkeypatch):
+    _tree(tmp_path, "d/b.txt", "d/A.TXT", "d/sub/c.num1", "d/notes.md", "d/a.numx")
+    monkeypatch.chdir(tmp_path)
+    assert _found(Path("d")) == ["d/A.TXT", "d/b.txt", "d/sub/c.num1"]
+    assert [f.reader.name for f in discover([Path("d")], KNOWN).files] == ["txt", "txt", "num"]
+
+
+def test_hidden_names_and_the_output_folder_are_passed_over(tmp_path, monkeypatch):
+    _tree(tmp_path, "d/a.txt", "d/.b.txt", "d/.git/c.txt", "d/out/d.txt")
+    monkeypatch.chdir(tmp_path)
+    assert _found(Path("d"), skipped=Path("d/out")) == ["d/a.txt"]
+    assert _found(Path("d"), skipped=tmp_path / "d" / "out") == ["d/a.txt"]
+    assert _found(Path("d")) == ["d/a.txt", "d/out/d.txt"]
+
+
+def test_a_file_named_twice_is_read_once(tmp_path, monkeypatch):
+    _tree(tmp_path, "d/a.txt")
+    monkeypatch.chdir(tmp_path)
+    assert _found(Path("d/a.txt"), Path("d"), Path("d/../d/a.txt")) == ["d/a.txt"]
+
+
+def test_a_link_that_runs_in_a_circle_ends(tmp_path, monkeypatch):
+    _tree(tmp_path, "d/a.txt")
+    (tmp_path / "d" / "loop").symlink_to(tmp_path / "d", target_is_directory=True)
+    monkeypatch.chdir(tmp_path)
+    assert _found(Path("d")) == ["d/a.txt"]
+
+
+def test_a_file_that_no_reader_claims_is_a_finding(tmp_path, monkeypatch):
+    _tree(tmp_path, "a.doc", "a.txt")
+    monkeypatch.chdir(tmp_path)
+    found = discover([Path("a.doc"), Path("a.txt")], KNOWN)
+    assert [f.name for f in found.files] == ["a.txt"]
+    (finding,) = found.findings
+    assert (finding.rule, finding.severity, finding.span.path) == (
+        "file-unknown",
+        Severity.ERROR,
+        "a.doc",
+    )
+    assert finding.message == (
+        "the name a.doc belongs to no part file that can be read here; there are text, numbers"
+    )
+
+
+def _fifo(base):
+    os.mkfifo(base / "pipe.txt")
+    return base / "pipe.txt"
+
+
+@pytest.mark.parametrize(
+    ("make", "message"),
+    [
+        pytest.param(lambda b: b / "no", "there is no file or folder {base}/no", id="missing"),
+        pytest.param(
+            lambda b: b, "the folder {base} holds no part file (text, numbers)", id="empty-folder"
+        ),
+        pytest.param(
+            lambda b: b / ("x" * 300),
+            "can't look at {base}/" + "x" * 300 + ": file name too long",
+            id="too-long",
+        ),
+        pytest.param(
+            lambda b: b / "a\0b", "can't look at {base}/a\0b: no path can be spelt so", id="nul"
+        ),
+        pytest.param(
+            _fifo, "{base}/pipe.txt is neither a folder nor an ordinary file", id="a-pipe"
+        ),
+    ],
+)
+def test_a_path_that_is_no_good_is_said_in_a_sentence(tmp_path, make, message):
+    with pytest.raises(WorkError) as raised:
+        discover([make(tmp_path)], KNOWN)
+    assert str(raised.value) == message.format(base=tmp_path.as_posix())
+
+
+def test_an_unreadable_and_an_oversized_file_are_said_in_a_sentence(tmp_path, monkeypatch):
+    _tree(tmp_path, "a.txt")
+    monkeypatch.chdir(tmp_path)
+    (file,) = discover([Path("a.txt")], KNOWN).files
+    assert load(file).data == b"a.txt"
+    monkeypatch.setattr(discovery, "LARGEST_BYTES", 4)
+    with pytest.raises(WorkError, match=r"^a\.txt is larger than 64 MB; a part file is not$"):
+        load(file)
+    (tmp_path / "a.txt").unlink()
+    with pytest.raises(WorkError, match=r"^can't read a\.txt: no such file or directory$"):
+        load(file)
+
+
+def test_settings_are_found_upward_from_the_input(tmp_path):
+    _tree(tmp_path, "backmark.toml", "d/e/a.txt", "f/backmark.toml", "f/b.txt")
+    top, own = tmp_path / "backmark.toml", tmp_path / "f" / "backmark.toml"
+    assert find_configuration([tmp_path / "d" / "e" / "a.txt"]) == top
+    assert find_configuration([tmp_path / "d"]) == top
+    assert find_configuration([tmp_path / "f" / "b.txt", tmp_path / "f"]) == own
+    with pytest.raises(WorkError, match="the inputs come under different settings files"):
+        find_configuration([tmp_path / "d", tmp_path / "f"])
+
+
+def _read(tmp_path, text):
+    path = tmp_path / "backmark.toml"
+    path.write_bytes(text if isinstance(text, bytes) else text.encode())
+    return read_configuration(path)
+
+
+def test_settings_that_are_understood(tmp_path):
+    read = _read(
+        tmp_path,
+        'fail_on = "warning"\nout = "made"\n[nc]\ny_datum = "view-bottom"\nnominal-inch = true\n',
+    )
+    assert read.findings == ()
+    assert read.fail_on is Severity.WARNING
+    assert read.out == tmp_path / "made"
+    assert read.conventions == Conventions(y_datum="view-bottom", nominal_inch="yes")
+    assert read_configuration(None).conventions == Conventions()
+
+
+@pytest.mark.parametrize(
+    ("text", "rule", "line", "column", "message"),
+    [
+        pytest.param(
+            '\n\ncolour = "red"\n',
+            "setting-unknown",
+            3,
+            1,
+            "there is no setting 'colour'; there are fail_on, out, nc",
+            id="unknown-key",
+        ),
+        pytest.param(
+            '[nc]\n"y_datum" = "named-edge"\nydatum = "x"\n',
+            "setting-unknown",
+            3,
+            1,
+            f"in [nc], there is no setting 'ydatum'; there are {', '.join(CHOICES)}",
+            id="unknown-key-of-a-table",
+        ),
+        pytest.param(
+            'nc.y_datum = "top"\n',
+            "setting-unknown",
+            1,
+            1,
+            "in [nc], 'top' is no value of y_datum; it takes auto, named-edge, view-bottom",
+            id="unknown-value",
+        ),
+        pytest.param(
+            "# settings\nfail_on = 3\n",
+            "setting-bad",
+            2,
+            1,
+            "fail_on is 3; it takes error, warning, note",
+            id="bad-value",
+        ),
+        pytest.param(
+            "out = 3\n",
+            "setting-bad",
+            1,
+            1,
+            "out is 3; it takes the name of a folder",
+            id="bad-out",
+        ),
+        pytest.param(
+            "\n[other]\nx = 1\n",
+            "setting-unknown",
+            2,
+            1,
+            "there is no setting 'other'; there are fail_on, out, nc",
+            id="unknown-table",
+        ),
+        pytest.param(
+            "a = 1\nb = \n",
+            "settings-unreadable",
+            2,
+            5,
+            "the settings file can't be understood: invalid value",
+            id="no-toml",
+        ),
+        pytest.param(
+            b"\xff\xfe",
+            "settings-unreadable",
+            1,
+            1,
+            "the settings file can't be understood: it is not UTF-8 text",
+            id="no-text",
+        ),
+        pytest.param(
+            "a = " + "[" * 2000 + "]" * 2000,
+            "settings-unreadable",
+            1,
+            1,
+            "the settings file can't be understood: it is nested too deeply",
+            id="too-deep",
+        ),
+    ],
+)
+def test_settings_that_are_not(tmp_path, text, rule, line, column, message):
+    (finding,) = _read(tmp_path, text).findings
+    assert (finding.rule, finding.severity) == (rule, Severity.ERROR)
+    assert (finding.span.line, finding.span.column) == (line, column)
+    assert finding.message == message
+
+
+def test_files_appear_whole_and_keep_their_order(tmp_path):
+    out = tmp_path / "deep" / "out"
+    assert write_all(out, [("b", b"2"), ("a", b"1")]) == ("b", "a")
+    assert {p.name: p.read_bytes() for p in out.iterdir()} == {"a": b"1", "b": b"2"}
+    write_all(out, [("a", b"3")])
+    assert (out / "a").read_bytes() == b"3"
+
+
+def test_a_run_that_breaks_off_leaves_nothing(tmp_path):
+    (tmp_path / "a").write_bytes(b"old")
+
+    def files():
+        yield "a", b"new"
+        yield "b", b"new"
+        raise RuntimeError("in the middle")
+
+    with pytest.raises(RuntimeError, match="in the middle"):
+        write_all(tmp_path, files())
+    assert {p.name: p.read_bytes() for p in tmp_path.iterdir()} == {"a": b"old"}
+
+
+def test_a_target_that_can_not_be_written_is_said_and_leaves_no_rest(tmp_path):
+    (tmp_path / "a").mkdir()
+    with pytest.raises(WorkError) as raised:
+        write_all(tmp_path, [("a", b"1")])
+    assert str(raised.value) == f"can't write {tmp_path.as_posix()}/a: is a directory"
+    assert [p.name for p in tmp_path.iterdir()] == ["a"]
+    (tmp_path / "file").write_bytes(b"")
+    with pytest.raises(WorkError, match="can't make the folder .*/file/out: not a directory"):
+        write_all(tmp_path / "file" / "out", [])
+
+
+def test_a_link_at_the_target_is_replaced_and_not_followed(tmp_path):
+    (tmp_path / "outside").write_bytes(b"mine")
+    out = tmp_path / "out"
+    out.mkdir()
+    (out / "a").symlink_to(tmp_path / "outside")
+    write_all(out, [("a", b"1")])
+    assert (tmp_path / "outside").read_bytes() == b"mine"
+    assert not (out / "a").is_symlink()
