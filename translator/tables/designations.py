@@ -126,11 +126,10 @@ def _read(text: str, units: Unit) -> tuple[Angle | Flat, list[str]]:
     if profile.kind == "flat":
         width, thickness = on_the_grid
         return Flat(width_mm=width, thickness_mm=thickness), notes
-    leg_a, leg_b, thickness = on_the_grid
-    if profile.legs and (profile.legs == "equal") != (leg_a == leg_b):
-        raise SectionNameError(
-            f"{shown(text)} does not have {profile.legs} legs, as its name says."
-        )
+    leg_a, leg_b, _ = on_the_grid
+    legs = "equal" if leg_a == leg_b else "unequal"
+    if profile.legs not in ("", legs):
+        raise SectionNameError(f"{shown(text)} says {profile.legs} legs, but its legs are {legs}.")
     return _angle(text, sizes, unit, notes), notes
 
 

@@ -60,20 +60,31 @@ def listed_as(sizes: Sequence[Size], unit: Unit) -> ListedAngle | None:
     Exactly, in either leg order, or else a US size by the sizes rounded as typed: its metric
     name (``L102x89x9.5``) or its decimal one (``L4x3.5x.38``).
     """
-    leg_a, leg_b, thickness = (size.mm(unit) for size in sizes)
-    exact = by_sizes(on_grid(leg_a), on_grid(leg_b), on_grid(thickness))
+    leg_a, leg_b, thickness = (on_grid(size.mm(unit)) for size in sizes)
+    exact = by_sizes(leg_a, leg_b, thickness)
     if exact is not None:
         return exact
     long, short = (sizes[0], sizes[1]) if leg_a >= leg_b else (sizes[1], sizes[0])
-    for row in all_angles():
+    for row in _us_rows_near(max(leg_a, leg_b), min(leg_a, leg_b), thickness):
         if (
-            row.standard == "AISC"
-            and sizes[2].may_mean(row.thickness_mm, unit)
-            and long.may_mean(row.leg_a_mm, unit)
+            long.may_mean(row.leg_a_mm, unit)
             and short.may_mean(row.leg_b_mm, unit)
+            and sizes[2].may_mean(row.thickness_mm, unit)
         ):
             return row
     return None
+
+
+def _us_rows_near(long_mm: float, short_mm: float, thickness_mm: float) -> list[ListedAngle]:
+    """Return the US sizes that rounding may have led to: it never moves a size by 1 mm."""
+    return [
+        row
+        for row in all_angles()
+        if row.standard == "AISC"
+        and abs(row.leg_a_mm - long_mm) < 1
+        and abs(row.leg_b_mm - short_mm) < 1
+        and abs(row.thickness_mm - thickness_mm) < 1
+    ]
 
 
 def settled_unit(
