@@ -4,6 +4,7 @@ import os
 from pathlib import Path
 
 import pytest
+
 from translator.batch import discover as discovery
 from translator.batch.configuration import find_configuration, read_configuration
 from translator.batch.discover import discover, load
@@ -160,86 +161,77 @@ def test_settings_that_are_understood(tmp_path):
 
 
 @pytest.mark.parametrize(
-    ("text", "rule", "line", "column", "message"),
+    ("text", "rule", "place", "message"),
     [
         pytest.param(
             '\n\ncolour = "red"\n',
             "setting-unknown",
-            3,
-            1,
+            (3, 1),
             "there is no setting 'colour'; there are fail_on, out, nc",
             id="unknown-key",
         ),
         pytest.param(
             '[nc]\n"y_datum" = "named-edge"\nydatum = "x"\n',
             "setting-unknown",
-            3,
-            1,
+            (3, 1),
             f"in [nc], there is no setting 'ydatum'; there are {', '.join(CHOICES)}",
             id="unknown-key-of-a-table",
         ),
         pytest.param(
             'nc.y_datum = "top"\n',
             "setting-unknown",
-            1,
-            1,
+            (1, 1),
             "in [nc], 'top' is no value of y_datum; it takes auto, named-edge, view-bottom",
             id="unknown-value",
         ),
         pytest.param(
             "# settings\nfail_on = 3\n",
             "setting-bad",
-            2,
-            1,
+            (2, 1),
             "fail_on is 3; it takes error, warning, note",
             id="bad-value",
         ),
         pytest.param(
             "out = 3\n",
             "setting-bad",
-            1,
-            1,
+            (1, 1),
             "out is 3; it takes the name of a folder",
             id="bad-out",
         ),
         pytest.param(
             "\n[other]\nx = 1\n",
             "setting-unknown",
-            2,
-            1,
+            (2, 1),
             "there is no setting 'other'; there are fail_on, out, nc",
             id="unknown-table",
         ),
         pytest.param(
             "a = 1\nb = \n",
             "settings-unreadable",
-            2,
-            5,
+            (2, 5),
             "the settings file can't be understood: invalid value",
             id="no-toml",
         ),
         pytest.param(
             b"\xff\xfe",
             "settings-unreadable",
-            1,
-            1,
+            (1, 1),
             "the settings file can't be understood: it is not UTF-8 text",
             id="no-text",
         ),
         pytest.param(
             "a = " + "[" * 2000 + "]" * 2000,
             "settings-unreadable",
-            1,
-            1,
+            (1, 1),
             "the settings file can't be understood: it is nested too deeply",
             id="too-deep",
         ),
     ],
 )
-def test_settings_that_are_not(tmp_path, text, rule, line, column, message):
+def test_settings_that_are_not(tmp_path, text, rule, place, message):
     (finding,) = _read(tmp_path, text).findings
     assert (finding.rule, finding.severity) == (rule, Severity.ERROR)
-    assert (finding.span.line, finding.span.column) == (line, column)
+    assert (finding.span.line, finding.span.column) == place
     assert finding.message == message
 
 
@@ -271,7 +263,7 @@ def test_a_target_that_can_not_be_written_is_said_and_leaves_no_rest(tmp_path):
     assert str(raised.value) == f"can't write {tmp_path.as_posix()}/a: is a directory"
     assert [p.name for p in tmp_path.iterdir()] == ["a"]
     (tmp_path / "file").write_bytes(b"")
-    with pytest.raises(WorkError, match="can't make the folder .*/file/out: not a directory"):
+    with pytest.raises(WorkError, match=r"can't make the folder .*/file/out: not a directory"):
         write_all(tmp_path / "file" / "out", [])
 
 
