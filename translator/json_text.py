@@ -4,7 +4,7 @@ import json
 import re
 from typing import Final
 
-_WIDTH: Final = 100
+_WIDTH: Final = 140
 _SURROGATE: Final = re.compile("[\ud800-\udfff]")
 
 
@@ -12,7 +12,7 @@ def json_text(value: object) -> str:
     """Print a value of dictionaries, lists, tuples, texts, numbers, booleans and None as JSON.
 
     Keys keep the order they have. An object or a list stands on one line where it fits into
-    100 columns, else its members stand on lines of their own. A number is printed with the
+    140 columns, else its members stand on lines of their own. A number is printed with the
     fewest digits that read back as the same number; half a surrogate pair, which UTF-8 has
     no bytes for, is escaped. The text ends in a line end.
 
@@ -21,11 +21,6 @@ def json_text(value: object) -> str:
     """
     text = "".join(_pieces(value, 0, 0))
     return _SURROGATE.sub(lambda half: f"\\u{ord(half[0]):04x}", text) + "\n"
-
-
-def json_line(value: object) -> str:
-    """Print a value as JSON on one line, pure ASCII, non-finite numbers as Python names them."""
-    return json.dumps(value)
 
 
 def _pieces(value: object, depth: int, used: int) -> list[str]:

@@ -1,0 +1,40 @@
+"""The computed block of a part document: one emitter writes it, one reader derives it again."""
+
+from typing import Any, Final
+
+from translator.geometry.computed import Computed
+
+DECIMALS: Final = 6
+"""Decimals of every figure: a square millimetre of paint, a milligram of steel. Rounding keeps
+the last bits of a computed figure, which may differ between machines, out of the document."""
+
+
+def computed_document(computed: Computed) -> dict[str, Any]:
+    """Return what was computed of a part as dictionaries and lists, under its JSON names."""
+    return {
+        "mass_kg": round(computed.mass_kg, DECIMALS),
+        "net_mass_kg": round(computed.net_mass_kg, DECIMALS),
+        "mass_per_metre_kg": round(computed.mass_per_metre_kg, DECIMALS),
+        "section_area_mm2": round(computed.section_area_mm2, DECIMALS),
+        "paint_area_m2": round(computed.paint_area_m2, DECIMALS),
+        "legs": {
+            name: {
+                "face_area_gross_mm2": round(leg.face_area_gross_mm2, DECIMALS),
+                "face_area_net_mm2": round(leg.face_area_net_mm2, DECIMALS),
+                "outline": [
+                    {"x_mm": corner.x_mm, "y_mm": corner.y_mm, "bulge": corner.bulge}
+                    for corner in leg.outline
+                ],
+            }
+            for name, leg in computed.legs.items()
+        },
+        "stops": [
+            {
+                "x_mm": stop.x_mm,
+                "operations": [
+                    {"leg": leg, "feature": feature} for leg, feature in stop.operations
+                ],
+            }
+            for stop in computed.stops
+        ],
+    }

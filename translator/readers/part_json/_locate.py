@@ -1,0 +1,135 @@
+"""Where the values of a JSON text stand; looked up only when a finding needs a place."""
+
+import json
+import re
+from bisect import bisect_right
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any, Final
+
+from translator.source import Span
+
+Json = Any
+"""Any JSON value: dictionaries, tuples or lists, texts, numbers, booleans, None."""
+
+Step = str | int
+Path = tuple[Step, ...]
+"""Field names and indices from the document down to a value."""
+
+Ordinals = tuple[int, ...]
+"""The same by number: the n-th member of an object, the n-th of a list, from 0."""
+
+_BLANK: Final = re.compile(r"[ \t\n\r]*")
+_LINE_END: Final = re.compile(r"\r\n|\n|\r")
+_Trie = dict[int, "_Trie"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Extent:
+    """Offsets of a value, and of the name before it where it is a member of an object."""
+
+    start: int
+    end: int
+    name_start: int
+    name_end: int
+
+
+def locate(text: str, wanted: Iterable[Ordinals]) -> dict[Ordinals, Extent]:
+    """Find some values in one pass over a text that is known to be good JSON.
+
+    Only what encloses a wanted value is walked through; everything else is skipped by the
+    compiled scanner, so that a megabyte costs milliseconds.
+    """
+    trie: _Trie = {}
+    for path in wanted:
+        node = trie
+        for step in path:
+            node = node.setdefault(step, {})
+    found: dict[Ordinals, Extent] = {}
+    start = _skip_blank(text, 0)
+    end = _Walk(text=text, found=found).descend(start, (), trie)
+    found[()] = Extent(start=start, end=end, name_start=start, name_end=start + 1)
+    return found
+
+
+def ordinals(value: Json, paths: Iterable[Path]) -> dict[Path, Ordinals]:
+    """Turn paths by name into paths by number; each path must lead to something."""
+    numbers: dict[int, dict[str, int]] = {}
+    out: dict[Path, Ordinals] = {}
+    for path in paths:
+        node, steps = value, []
+        for step in path:
+            if isinstance(node, dict):
+                if id(node) not in numbers:
+                    numbers[id(node)] = {name: i for i, name in enumerate(node)}
+                steps.append(numbers[id(node)][str(step)])
+            else:
+                steps.append(int(step))
+            node = node[step]
+        out[path] = tuple(steps)
+    return out
+
+
+class Lines:
+    """Lines of a text, to turn offsets into places."""
+
+    def __init__(self, path: str, text: str) -> None:
+        """Keep where each line of the text of that file begins."""
+        self._path = path
+        self._starts = [0, *(end.end() for end in _LINE_END.finditer(text))]
+
+    def span(self, start: int, end: int) -> Span:
+        """Return the place from one offset to another."""
+        line, column = self._place(start)
+        return Span(self._path, line, column, *self._place(end))
+
+    def _place(self, offset: int) -> tuple[int, int]:
+        line = bisect_right(self._starts, offset)
+        return line, offset - self._starts[line - 1] + 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Walk:
+    """One pass over a text; ``found`` is filled on the way."""
+
+    text: str
+    found: dict[Ordinals, Extent]
+
+    def descend(self, start: int, path: Ordinals, wanted: _Trie) -> int:
+        """Walk through the value at an offset and return the offset behind it."""
+        text = self.text
+        if not wanted or text[start] not in "{[":
+            return _end_of(text, start)
+        at = _skip_blank(text, start + 1)
+        number = 0
+        while text[at] not in "}]":
+            name_start = name_end = at
+            if text[start] == "{":
+                name_end = _end_of(text, at)
+                at = _skip_blank(text, _skip_blank(text, name_end) + 1)
+            child = wanted.get(number)
+            if child is None:
+                end = _end_of(text, at)
+            else:
+                here = (*path, number)
+                end = self.descend(at, here, child)
+                self.found[here] = Extent(
+                    start=at, end=end, name_start=name_start, name_end=name_end
+                )
+            number += 1
+            at = _skip_blank(text, end)
+            if text[at] == ",":
+                at = _skip_blank(text, at + 1)
+        return at + 1
+
+
+_DECODER: Final = json.JSONDecoder(parse_int=str, parse_float=str)
+
+
+def _end_of(text: str, start: int) -> int:
+    return _DECODER.raw_decode(text, start)[1]
+
+
+def _skip_blank(text: str, at: int) -> int:
+    match = _BLANK.match(text, at)
+    return match.end() if match else at

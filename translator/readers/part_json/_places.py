@@ -1,0 +1,66 @@
+"""Places of a part's elements, worked out the first time one is asked for."""
+
+from collections.abc import Iterator, Mapping
+from functools import cached_property
+
+from translator.model import LegName, Part, feature_path, leg_names, leg_of, trim_path
+from translator.readers.part_json._locate import Json, Lines, Path, locate, ordinals
+from translator.readers.part_json._strict import Tree
+from translator.source import Span
+
+
+class Places(Mapping[str, Span]):
+    """Element path -> place, for a part out of a document.
+
+    A clean part is never asked for a place, so the text is only searched when it is. The
+    whole part stands where its mark does; a list or an object is its whole extent.
+    """
+
+    def __init__(self, tree: Tree, part: Part) -> None:
+        """Keep the document of a part that was read from it."""
+        self._tree = tree
+        self._part = part
+
+    def __getitem__(self, element: str) -> Span:
+        return self._table[element]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._table)
+
+    def __len__(self) -> int:
+        return len(self._table)
+
+    @cached_property
+    def _table(self) -> dict[str, Span]:
+        paths = dict(_paths(self._tree.value["part"], self._part))
+        numbers = ordinals(self._tree.value, paths.values())
+        extents = locate(self._tree.text, numbers.values())
+        lines = Lines(self._tree.path, self._tree.text)
+        table = {}
+        for element, path in paths.items():
+            extent = extents[numbers[path]]
+            table[element] = lines.span(extent.start, extent.end)
+        return table
+
+
+def _paths(raw: dict[str, Json], part: Part) -> Iterator[tuple[str, Path]]:
+    """Pair the elements of the part with their paths in the document."""
+    yield "", ("part", "mark")
+    for name in raw:
+        yield "length" if name == "length_mm" else name, ("part", name)
+    for name in ("start", "far"):
+        if name in (raw.get("ends") or ()):
+            yield f"ends.{name}", ("part", "ends", name)
+    for index in range(len(part.waivers)):
+        yield f"waivers.{index}", ("part", "waivers", index)
+    for leg in leg_names(part):
+        if leg in raw["legs"]:
+            yield f"legs.{leg}", ("part", "legs", leg)
+            yield from _leg_paths(leg, part)
+
+
+def _leg_paths(leg: LegName, part: Part) -> Iterator[tuple[str, Path]]:
+    for index, feature in enumerate(leg_of(part, leg).features):
+        yield feature_path(leg, feature.id), ("part", "legs", leg, "features", index)
+    for index in range(len(leg_of(part, leg).trims)):
+        yield trim_path(leg, index), ("part", "legs", leg, "trims", index)

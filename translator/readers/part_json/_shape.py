@@ -1,0 +1,176 @@
+"""A JSON object to a part: validated, with what the model has no field for set apart."""
+
+from collections import defaultdict
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+from typing import Any, Final
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from translator.model import Angle, AngleEnds, AngleLegs, Flat, FlatEnds, FlatLegs, Part
+from translator.readers.part_json._fault import Fault
+from translator.readers.part_json._locate import Json, Path
+from translator.readers.part_json._sentences import fault_of, path_of
+from translator.readers.part_json._words import field, shown, thing
+
+MOST_FAULTS: Final = 1000
+"""Faults of one part that are worded one by one."""
+
+_SIDES: Final = {True: ("lower", "upper"), False: ("heel", "toe")}
+
+
+class _AnglePart(Part):
+    section: Angle
+    legs: AngleLegs
+    ends: AngleEnds = AngleEnds()
+
+
+class _FlatPart(Part):
+    section: Flat
+    legs: FlatLegs
+    ends: FlatEnds = FlatEnds()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shaped:
+    """What a part's JSON object says.
+
+    Attributes:
+        part: the part, None when a fault keeps it from being one.
+        faults: what is wrong, by path of the document.
+        unknown: paths of the document that the model has no field for; the part is made
+            without them.
+    """
+
+    part: Part | None
+    faults: tuple[Fault, ...]
+    unknown: tuple[Path, ...]
+
+
+def shape(raw: dict[str, Json]) -> Shaped:
+    """Make a part of the JSON object that stands under ``part``."""
+    flat = _is_flat(raw)
+    prepared = _prepared(raw)
+    part, errors = _validated(prepared, flat=flat)
+    unknown = tuple(path_of(e) for e in errors if e["type"] == "extra_forbidden")
+    if unknown:
+        part, errors = _validated(_without(prepared, unknown), flat=flat)
+    faults = [*_kind_faults(raw), *_id_faults(prepared), *_side_faults(raw, flat=flat)]
+    if any(fault.path == ("part", "section") for fault in faults):
+        errors = [e for e in errors if e["loc"][:1] not in (("section",), ("legs",), ("ends",))]
+    faults += [fault_of(error, prepared) for error in errors[:MOST_FAULTS] if error["loc"]]
+    if len(errors) > MOST_FAULTS:
+        message = f"the part has {len(errors) - MOST_FAULTS} faults more, which are not listed"
+        faults.append(Fault(rule="field-wrong", message=message, path=("part",)))
+    return Shaped(
+        part=None if faults else part,
+        faults=tuple(faults),
+        unknown=tuple(("part", *path) for path in unknown),
+    )
+
+
+def _is_flat(raw: dict[str, Json]) -> bool:
+    section, legs = raw.get("section"), raw.get("legs")
+    if isinstance(section, dict) and section.get("kind") in ("angle", "flat"):
+        return bool(section["kind"] == "flat")
+    return isinstance(legs, dict) and "face" in legs
+
+
+def _validated(raw: Json, *, flat: bool) -> tuple[Part | None, list[ErrorDetails]]:
+    """Validate as the kind of part it is, so that no complaint speaks of the other kind."""
+    model = _FlatPart if flat else _AnglePart
+    try:
+        shaped = model.model_validate(raw)
+    except ValidationError as error:
+        return None, error.errors(include_url=False)
+    return Part(**{name: getattr(shaped, name) for name in Part.model_fields}), []
+
+
+def _prepared(raw: dict[str, Json]) -> dict[str, Json]:
+    """Give features without an id theirs by order; take 24.0 for the whole number it is."""
+    out = dict(raw)
+    quantity, legs = out.get("quantity"), out.get("legs")
+    if isinstance(quantity, float) and quantity.is_integer():
+        out["quantity"] = int(quantity)
+    if isinstance(legs, dict):
+        out["legs"] = {name: _with_ids(name, leg) for name, leg in legs.items()}
+    return out
+
+
+def _with_ids(name: str, leg: Json) -> Json:
+    features = leg.get("features") if isinstance(leg, dict) else None
+    if not isinstance(features, tuple):
+        return leg
+    named = tuple(
+        {"id": f"{name[:1]}{number}", **feature}
+        if isinstance(feature, dict) and "id" not in feature
+        else feature
+        for number, feature in enumerate(features, 1)
+    )
+    return {**leg, "features": named}
+
+
+def _without(value: Json, paths: Collection[Path]) -> Json:
+    """Return a value without what stands at some paths."""
+    deeper: dict[str | int, list[Path]] = defaultdict(list)
+    for path in paths:
+        deeper[path[0]].append(path[1:])
+    members = value.items() if isinstance(value, dict) else enumerate(value)
+    kept: dict[Any, Json] = {
+        step: _without(member, deeper[step]) if step in deeper else member
+        for step, member in members
+        if () not in deeper.get(step, ())
+    }
+    return kept if isinstance(value, dict) else tuple(kept.values())
+
+
+def _kind_faults(raw: dict[str, Json]) -> Iterator[Fault]:
+    section = raw.get("section")
+    if not isinstance(section, dict):
+        return
+    message = ""
+    if "kind" not in section:
+        message = 'kind of the section is missing, it must be "angle" or "flat"'
+        yield Fault(rule="field-missing", message=message, path=("part", "section"))
+    elif section["kind"] not in ("angle", "flat"):
+        message = f'kind of the section is {shown(section["kind"])}, it must be "angle" or "flat"'
+        yield Fault(rule="field-wrong", message=message, path=("part", "section", "kind"))
+
+
+def _id_faults(raw: dict[str, Json]) -> Iterator[Fault]:
+    seen: dict[str, Path] = {}
+    for path, feature in _items(raw, "features"):
+        name = feature.get("id")
+        if not isinstance(name, str):
+            continue
+        first = seen.setdefault(name, path)
+        if first != path:
+            yield Fault(
+                rule="feature-id-repeated",
+                message=f"{thing(path, raw)} has the id of {thing(first, raw)}",
+                path=("part", *path, "id"),
+                related=(("part", *first, "id"), "has the same id"),
+            )
+
+
+def _side_faults(raw: dict[str, Json], *, flat: bool) -> Iterator[Fault]:
+    fit, unfit = _SIDES[flat], _SIDES[not flat]
+    for path, trim in _items(raw, "trims"):
+        side = trim.get("side")
+        if side in unfit:
+            message = (
+                f"{field((*path, 'side'), raw)} is {shown(side)}, it must be"
+                f' "{fit[0]}" or "{fit[1]}" on {"a flat" if flat else "an angle"}'
+            )
+            yield Fault(rule="field-wrong", message=message, path=("part", *path, "side"))
+
+
+def _items(raw: dict[str, Json], what: str) -> Iterator[tuple[Path, dict[str, Json]]]:
+    """Walk through the features or trims of all legs that can be walked through."""
+    legs = raw.get("legs")
+    for name, leg in legs.items() if isinstance(legs, dict) else ():
+        items = leg.get(what) if isinstance(leg, dict) else None
+        for index, item in enumerate(items) if isinstance(items, tuple) else ():
+            if isinstance(item, dict):
+                yield ("legs", name, what, index), item

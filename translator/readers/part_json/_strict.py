@@ -1,0 +1,139 @@
+"""Bytes to a JSON value, strictly: every field once, every number finite, nothing endless."""
+
+import json
+import math
+import re
+from dataclasses import dataclass
+from typing import Any, Final
+
+from translator.findings import Finding, Severity
+from translator.readers.part_json._locate import Json, Lines
+from translator.readers.part_json._spoilt import LONGEST_NUMBER, repeated_or_unusable
+from translator.readers.part_json._syntax import syntax_fault
+from translator.source import Source, Span, whole_file
+
+LARGEST_BYTES: Final = 8_000_000
+"""A part with 20,000 holes on each leg stays below; a larger file is no part."""
+
+DEEPEST: Final = 64
+"""Lists and objects inside each other; a part document needs eight."""
+
+_NESTING: Final = re.compile(r'"(?:[^"\\]++|\\.)*+(?:"|\\?\Z)|[\[\]{}]', re.DOTALL)
+_MARK: Final = b"\xef\xbb\xbf"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tree:
+    """What one file holds.
+
+    Attributes:
+        path: name of the file.
+        text: its text without a byte-order mark.
+        value: the JSON value with lists as tuples.
+        is_sound: whether it is JSON that can be looked into; else ``value`` means nothing.
+        findings: what is wrong with the file as JSON.
+    """
+
+    path: str
+    text: str
+    value: Json
+    is_sound: bool
+    findings: tuple[Finding, ...]
+
+
+def parse(source: Source) -> Tree:
+    """Read the bytes as JSON in UTF-8, with or without a byte-order mark."""
+    size = len(source.data)
+    if size > LARGEST_BYTES:
+        message = (
+            f"the file has {size} bytes, more than the {LARGEST_BYTES} that a part document may"
+            " have"
+        )
+        fault = _finding("json-too-large", message, whole_file(source.path))
+        return Tree(path=source.path, text="", value=None, is_sound=False, findings=(fault,))
+    notes: tuple[Finding, ...] = ()
+    if source.data.startswith(_MARK):
+        message = "the file begins with a byte-order mark, which JSON in UTF-8 does not need"
+        where = whole_file(source.path)
+        notes = (_finding("byte-order-mark", message, where, Severity.NOTE),)
+    try:
+        text = source.data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        fault = _not_utf8(source, error.start)
+        return Tree(path=source.path, text="", value=None, is_sound=False, findings=(*notes, fault))
+    value, faults = _load(source.path, text)
+    return Tree(
+        path=source.path,
+        text=text,
+        value=value,
+        is_sound=not faults,
+        findings=(*notes, *faults),
+    )
+
+
+def _load(path: str, text: str) -> tuple[Json, tuple[Finding, ...]]:
+    lines = Lines(path, text)
+    deep = _too_deep(text)
+    if deep is not None:
+        message = f"lists and objects stand more than {DEEPEST} deep inside each other here"
+        return None, (_finding("json-too-deep", message, lines.span(deep, deep + 1)),)
+    spoilt: list[str] = []
+    try:
+        value = _loads(text, spoilt)
+    except json.JSONDecodeError as error:
+        return None, (syntax_fault(lines, text, error),)
+    return value, tuple(repeated_or_unusable(lines, text)) if spoilt else ()
+
+
+def _loads(text: str, spoilt: list[str]) -> Json:
+    """Load JSON; what JSON text allows and a document must not hold is put into ``spoilt``."""
+
+    def members(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+        out = {name: tuple(v) if isinstance(v, list) else v for name, v in pairs}
+        if len(out) < len(pairs):
+            spoilt.append("name")
+        return out
+
+    def decimal(digits: str) -> float:
+        number = float(digits)
+        if not math.isfinite(number):
+            spoilt.append(digits)
+        return number
+
+    def whole(digits: str) -> float:
+        return int(digits) if len(digits) <= LONGEST_NUMBER else decimal("inf")
+
+    return json.loads(
+        text,
+        object_pairs_hook=members,
+        parse_float=decimal,
+        parse_int=whole,
+        parse_constant=decimal,
+    )
+
+
+def _too_deep(text: str) -> int | None:
+    """Return the offset of the first bracket that goes too deep."""
+    depth = 0
+    for match in _NESTING.finditer(text):
+        character = text[match.start()]
+        if character in "{[":
+            depth += 1
+            if depth > DEEPEST:
+                return match.start()
+        elif character in "}]":
+            depth -= 1
+    return None
+
+
+def _not_utf8(source: Source, offset: int) -> Finding:
+    before = source.data[:offset].decode("utf-8-sig")
+    place = Lines(source.path, before).span(len(before), len(before))
+    span = place._replace(end_column=place.column + 1)
+    byte = source.data[offset]
+    message = f"the byte 0x{byte:02X} is not UTF-8, the only encoding of a part document"
+    return _finding("text-not-utf8", message, span)
+
+
+def _finding(rule: str, message: str, span: Span, severity: Severity = Severity.ERROR) -> Finding:
+    return Finding(rule=rule, severity=severity, message=message, span=span, unit="")

@@ -1,0 +1,65 @@
+"""What is wrong with a text that is not JSON, in words."""
+
+import json
+import re
+from typing import Final
+
+from translator.findings import Finding, Severity
+from translator.readers.part_json._locate import Lines
+
+_BLANKS: Final = " \t\n\r"
+_WORD: Final = re.compile(r"[A-Za-z0-9_.+-]{1,20}|.", re.DOTALL)
+_EXPECTED: Final = (
+    ("Expecting value", "a value is expected here"),
+    ("Expecting property name", "a field name in double quotes is expected here"),
+    ("Expecting ':'", "a colon is expected here, between a field name and its value"),
+    ("Expecting ','", "a comma or a closing bracket is expected here"),
+)
+_PLAIN: Final = (
+    ("Unterminated string", "the text that begins here has no closing double quote"),
+    ("Invalid control character", "a text holds a control character or a line end here"),
+    ("Invalid \\u", "\\u needs four hexadecimal digits behind it"),
+    ("Invalid \\escape", "a backslash in a text stands before something it has no meaning for"),
+    ("Extra data", "the document has ended, yet more stands behind it"),
+)
+
+
+def syntax_fault(lines: Lines, text: str, error: json.JSONDecodeError) -> Finding:
+    """Turn the decoder's complaint into a finding at its place."""
+    start = _trailing_comma(text, error.pos)
+    if start is not None:
+        message = "a comma stands before a closing bracket; JSON has none there"
+    else:
+        start = min(error.pos, len(text.rstrip(_BLANKS)))
+        message = _message(text, start, error.msg)
+    span = lines.span(start, min(start + 1, len(text)))
+    return Finding(rule="json-syntax", severity=Severity.ERROR, message=message, span=span, unit="")
+
+
+def _message(text: str, at: int, complaint: str) -> str:
+    if not text.strip(_BLANKS):
+        return "the file is empty; a part document is one JSON object"
+    for beginning, words in _PLAIN:
+        if complaint.startswith(beginning):
+            return words
+    expected = next((w for b, w in _EXPECTED if complaint.startswith(b)), "this is not JSON")
+    match = _WORD.match(text, at)
+    if match is None:
+        return "the file ends before the document does: " + expected
+    hints = {"/": "; JSON has no comments", "#": "; JSON has no comments"}
+    hints["'"] = "; texts and field names stand in double quotes"
+    return f"{expected}, not {json.dumps(match[0])}{hints.get(match[0], '')}"
+
+
+def _trailing_comma(text: str, at: int) -> int | None:
+    """Return the offset of a comma that a closing bracket follows, if that is the fault.
+
+    Decoders differ in whether they point at the comma or at the bracket.
+    """
+    bracket = at
+    while bracket < len(text) and text[bracket] in _BLANKS + ",":
+        bracket += 1
+    before = text[:bracket].rstrip(_BLANKS)
+    if text[bracket : bracket + 1] in ("]", "}") and before.endswith(","):
+        return len(before) - 1
+    return None
