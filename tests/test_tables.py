@@ -108,6 +108,9 @@ REFUSED = {
     " 1'-0 1/2\", 292.1mm or 3.5in.",
     "L4x3 - 1/2x3/8": "L4x3 - 1/2x3/8 is no section: 3 - 1/2 could mean two things: write"
     " 3-1/2 for the one length, or 3 - 0.5 to subtract.",
+    "L4mmx4mmx3.9999999mm": "L4mmx4mmx3.9999999mm has a last size, the thickness, that is not less"
+    " than its legs.",
+    "FB4mmx0.0000001mm": "FB4mmx0.0000001mm has a size of nothing.",
     'L4"x4"x10mm': 'L4"x4"x10mm mixes inches and millimetres.',
     "RSA 4x4x3/8": "RSA 4x4x3/8 is a metric name with a size in inches.",
     "UA 90x90x10": "UA 90x90x10 says unequal legs, but its legs are equal.",

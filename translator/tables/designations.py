@@ -69,8 +69,11 @@ def designation_of(section: Angle | Flat) -> str:
     ``L4x3-1/2x3/8``, ``L90x90x10``, ``FB100x10``, ``FB4x3/8``; leg a first. The sizes get marks
     (``FB12"x1"``) only where the bare name would not read back the same under both units.
     """
-    sizes = _sizes_of(section)
-    word = "L" if isinstance(section, Angle) else "FB"
+    return _name("L" if isinstance(section, Angle) else "FB", _sizes_of(section))
+
+
+@lru_cache(maxsize=512)
+def _name(word: str, sizes: tuple[float, ...]) -> str:
     inches = [text for text in map(inch_text, sizes) if text is not None]
     is_inch = len(inches) == len(sizes)
     spelled = inches if is_inch else [mm_text(size) for size in sizes]

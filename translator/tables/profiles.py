@@ -52,7 +52,7 @@ OTHERS: Final = MappingProxyType(
 )
 """Words of sections that this tool does not make, and what they are."""
 
-_WORD: Final = re.compile(r"(?P<word>[^0-9.]*)(?P<sizes>.*)", re.DOTALL)
+_FIRST_SIZE: Final = re.compile(r"[0-9.]")
 _PAIR: Final = re.compile(r"[2-9][ x-]*(?:l|angles?)[ -]*[0-9.]")
 
 
@@ -63,7 +63,6 @@ def is_several(text: str) -> bool:
 
 def split_word(text: str) -> tuple[str, str]:
     """Split a plain text in small letters into the leading word and the sizes behind it."""
-    found = _WORD.fullmatch(text)
-    if found is None:
-        return "", text
-    return " ".join(found["word"].strip(" -_:").split()), found["sizes"]
+    found = _FIRST_SIZE.search(text)
+    start = found.start() if found else len(text)
+    return " ".join(text[:start].strip(" -_:").split()), text[start:]

@@ -16,6 +16,7 @@ from translator.lengths.parse import (
     Unit,
     read_length,
 )
+from translator.model.numbers import on_grid
 from translator.tables.profiles import Profile
 
 _PLAIN_NUMBER: Final = re.compile(r"[0-9]+(?:\.[0-9]+)?")
@@ -137,7 +138,7 @@ def arranged(
     Raises:
         SectionNameError: for too few or too many sizes, or a thickness that can't be one.
     """
-    compared = [size.mm(told or "mm") for size in typed]
+    compared = [on_grid(size.mm(told or "mm")) for size in typed]
     count = "one size only" if len(typed) == 1 else f"{len(typed)} sizes"
     if profile.kind == "flat":
         if len(typed) != _FLAT_SIZES:
