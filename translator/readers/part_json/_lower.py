@@ -48,7 +48,7 @@ def _read(document: Json, *, is_strict: bool) -> tuple[Part | None, tuple[Fault,
     faults += shaped.faults
     unknown: list[Path] = [(name,) for name in document if name not in _FIELDS]
     unknown += shaped.unknown
-    if shaped.part is not None and document.get("computed") is not None:
+    if shaped.part is not None and "computed" in document:
         stale, beside = stale_faults(shaped.part, document["computed"])
         faults += stale
         unknown += beside
