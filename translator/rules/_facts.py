@@ -5,6 +5,8 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import Final
 
+from translator.geometry.boundary import Boundary, boundary
+from translator.geometry.clearance import EdgeDistance, edge_distance, extent
 from translator.geometry.contours import bounds
 from translator.geometry.outline import LegOutline, leg_outline
 from translator.lengths.spell import inch_text
@@ -27,6 +29,9 @@ _KINDS: Final[Mapping[str, str]] = MappingProxyType(
     {"centre_mark": "centre mark", "scribe": "scribed line"}
 )
 _MM_PER_INCH: Final = 25.4
+
+HALF_LAST_DECIMAL_MM: Final = 0.005
+"""Half the last decimal of an NC file: what is off by less may be rounding."""
 
 SAME_PLACE_MM: Final = 0.01
 """Two features this near to each other lie at one place: the last decimal of an NC file."""
@@ -61,6 +66,27 @@ class Facts:
             (leg, index, trim)
             for leg in leg_names(part)
             for index, trim in enumerate(leg_of(part, leg).trims)
+        )
+
+    @cached_property
+    def boundaries(self) -> Mapping[LegName, Boundary]:
+        """The boundary of each leg whose outline is sound; the others are missing.
+
+        What lies off an outline that can't be made is not worth saying.
+        """
+        return {
+            leg: boundary(outline.contour)
+            for leg, outline in self.outlines.items()
+            if outline.contour and not outline.faults
+        }
+
+    @cached_property
+    def edge_distances(self) -> tuple[tuple[LegName, Feature, EdgeDistance], ...]:
+        """How each feature lies to the outline, on legs whose outline is sound."""
+        return tuple(
+            (leg, feature, edge_distance(feature, self.boundaries[leg]))
+            for leg, feature in self.features
+            if leg in self.boundaries
         )
 
     @cached_property
@@ -102,6 +128,17 @@ class Facts:
         if self.part.units == "inch":
             return f"{inch_text(mm) or decimal(mm / _MM_PER_INCH, 4)} in."
         return f"{decimal(mm, 3)} mm"
+
+
+def is_past_end(feature: Feature, length_mm: float) -> bool:
+    """Tell whether a feature's centre, or the whole of an opening, lies beyond an end."""
+    if isinstance(feature, Opening):
+        box = extent(feature)
+        return box.right < 0.0 or box.left > length_mm
+    if isinstance(feature, Hole | Slot | CentreMark):
+        x = feature.x_mm
+        return x < -HALF_LAST_DECIMAL_MM or x > length_mm + HALF_LAST_DECIMAL_MM
+    return False
 
 
 def centre(feature: Hole | Slot | Opening | CentreMark) -> tuple[float, float]:

@@ -1,0 +1,41 @@
+"""``backmark show``: one part to look at."""
+
+import click
+
+from translator.commands._console import say
+from translator.commands._delivery import Delivery, Wanted, shared_options, take
+from translator.commands.check import exit_code, render
+
+
+@click.command("show")
+@click.argument("paths", nargs=1, metavar="FILE", callback=lambda _c, _p, value: (value,))
+@click.argument("mark", required=False)
+@shared_options
+def show(wanted: Wanted, mark: str | None) -> int:
+    """Show one part: summary, features by leg, stops, and each leg drawn from outside.
+
+    A file of several parts lists them; name the MARK to see one.
+    """
+    from translator.commands._sheet import line_of, sheet
+    from translator.errors import WorkError
+
+    delivery = take(wanted)
+    parts = [p for p in delivery.outcome.parts if mark is None or p.part.mark == mark]
+    if mark is not None and not parts:
+        known = ", ".join(p.part.mark for p in delivery.outcome.parts) or "none that can be read"
+        raise WorkError(f"there is no part {mark} in {wanted.paths[0]}; there are: {known}")
+    if len(parts) == 1:
+        say(sheet(parts[0]))
+    elif parts:
+        say("\n".join(line_of(placed) for placed in parts))
+        say("\nName one of these marks to see it.")
+    if _has_more_to_say(delivery, shown=bool(parts)):
+        say(render(delivery, "text"))
+    return exit_code(delivery, None)
+
+
+COMMAND = show
+
+
+def _has_more_to_say(delivery: Delivery, *, shown: bool) -> bool:
+    return bool(delivery.outcome.verdict.findings) or not shown

@@ -1,0 +1,164 @@
+"""Two holes, slots or openings of one leg run into each other.
+
+What it checks: the clear distance between the edges of all holes, slots and openings of a leg;
+less than nothing, or nothing at all, is an error. A hole given twice at one place is another
+matter (duplicate-hole), and a blind hole around a hole of the same centre is a counterbore.
+
+Why: the steel between them is gone; the second stroke of a punch has nothing on one side.
+
+What to do: look which of both is in the wrong place. A slot is told as a slot, not as a row of
+holes.
+
+Reference: geometry, no source needed
+"""
+
+import math
+from collections.abc import Iterator, Sequence
+from statistics import median
+from typing import Final
+
+from translator.findings import Severity
+from translator.geometry.clearance import Extent, clear_distance, extent
+from translator.model import Hole, LegName, Opening, Slot, leg_names
+from translator.rules._facts import (
+    HALF_LAST_DECIMAL_MM,
+    SAME_PLACE_MM,
+    Facts,
+    centre,
+    named,
+    on_leg,
+    path_of,
+)
+from translator.rules._rule import Example, Rule, Violation
+
+MOST_PAIRS: Final = 100_000
+"""Pairs compared on one leg; real pieces have a few dozen neighbours, a hostile file millions."""
+
+_MOST_CELLS: Final = 256
+
+CutOut = Hole | Slot | Opening
+
+
+def check(facts: Facts) -> Iterator[Violation]:
+    """Yield each cut-out that runs into an earlier one of its leg."""
+    for leg in leg_names(facts.part):
+        cut_outs = [
+            f
+            for name, f in facts.features
+            if name == leg and isinstance(f, CutOut) and f.id not in facts.repeats
+        ]
+        yield from _overlaps(facts, leg, cut_outs)
+
+
+def _overlaps(facts: Facts, leg: LegName, cut_outs: Sequence[CutOut]) -> Iterator[Violation]:
+    told: set[int] = set()
+    for number, (i, j) in enumerate(_neighbours(cut_outs)):
+        if number == MOST_PAIRS:
+            yield Violation(
+                message=f"more than {MOST_PAIRS} pairs of holes lie close together on"
+                f" {on_leg(leg)}; the rest was not compared",
+                element=f"legs.{leg}",
+            )
+            return
+        first, second = cut_outs[i], cut_outs[j]
+        if j in told or _is_counterbore(first, second):
+            continue
+        clear = clear_distance(first, second)
+        if clear < HALF_LAST_DECIMAL_MM:
+            told.add(j)
+            yield _overlap(facts, leg, first, second, clear)
+
+
+def _overlap(facts: Facts, leg: LegName, first: CutOut, second: CutOut, clear: float) -> Violation:
+    over = -clear
+    words = f"runs {facts.length(over)} into" if over >= HALF_LAST_DECIMAL_MM else "touches"
+    return Violation(
+        message=f"{named(second)} {words} {named(first)}",
+        element=path_of(leg, second),
+        value=clear,
+        limit=0.0,
+        related=((path_of(leg, first), named(first)),),
+    )
+
+
+def _is_counterbore(one: CutOut, two: CutOut) -> bool:
+    if not isinstance(one, Hole) or not isinstance(two, Hole):
+        return False
+    away = math.dist(centre(one), centre(two))
+    return away <= SAME_PLACE_MM and (one.depth_mm is None) != (two.depth_mm is None)
+
+
+def _neighbours(cut_outs: Sequence[CutOut]) -> Iterator[tuple[int, int]]:
+    """Yield pairs that share a square of a net as wide as the usual feature, once or more.
+
+    What covers very many squares is paired with everything. The lesser number comes first.
+    """
+    boxes = [extent(f) for f in cut_outs]
+    if not boxes:
+        return
+    pitch = max(1.0, median(max(b.right - b.left, b.high - b.low) for b in boxes))
+    net: dict[tuple[int, int], list[int]] = {}
+    wide: list[int] = []
+    for j, box in enumerate(boxes):
+        cells = _cells(box, pitch)
+        near = range(j) if cells is None else (*wide, *(i for c in cells for i in net.get(c, ())))
+        for i in dict.fromkeys(near):
+            yield i, j
+        if cells is None:
+            wide.append(j)
+        else:
+            for cell in cells:
+                net.setdefault(cell, []).append(j)
+
+
+def _cells(box: Extent, pitch: float) -> list[tuple[int, int]] | None:
+    left, right = math.floor(box.left / pitch), math.floor(box.right / pitch)
+    low, high = math.floor(box.low / pitch), math.floor(box.high / pitch)
+    if (right - left + 1) * (high - low + 1) > _MOST_CELLS:
+        return None
+    return [(x, y) for x in range(left, right + 1) for y in range(low, high + 1)]
+
+
+RULE: Final = Rule(
+    name="holes-overlap",
+    title="two holes run into each other",
+    severity=Severity.ERROR,
+    scope="part",
+    reference="geometry, no source needed",
+    check=check,
+    passing=(
+        Example(
+            text="""\
+units mm
+part A1 {
+  section L90x90x10
+  length 400
+  leg a {
+    holes 22 gauge 50 at 40
+    holes 22 gauge 50 at 62.01
+    holes 14 gauge 50 at 200
+    holes 26 gauge 50 at 200 depth 4       # a counterbore
+  }
+  leg b { holes 22 gauge 50 at 50 }
+}
+"""
+        ),
+    ),
+    failing=(
+        Example(
+            text="""\
+units mm
+part A1 {
+  section L90x90x10
+  length 400
+  leg a {
+    holes 22 gauge 50 at 40
+    holes 22 gauge 50 at 61.99                 # <--
+    holes 22 gauge 50 at 200
+    slots 22 x 40 along leg gauge 50 at 231    # <--
+  }
+}
+"""
+        ),
+    ),
+)

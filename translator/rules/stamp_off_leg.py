@@ -1,0 +1,88 @@
+"""A stamp does not fit on its leg.
+
+What it checks: the letters of each stamp as a box, from its start along the text and up by the
+height, against the outline of the leg. The width of a letter is taken as 0.6 of its height; a
+stamp without text stamps the piece mark.
+
+Why: a letter struck over the edge can't be read and harms the type.
+
+What to do: move the stamp, or choose smaller letters.
+
+Reference: width of a letter from memory; common practice, no source
+"""
+
+import math
+from collections.abc import Iterator
+from typing import Final
+
+from translator.findings import Severity
+from translator.model import Stamp
+from translator.rules._facts import HALF_LAST_DECIMAL_MM, Facts, named, on_leg, path_of
+from translator.rules._rule import Example, Rule, Violation
+
+LETTER_WIDTH: Final = 0.6
+"""Width of a letter with its gap, as a share of its height."""
+
+
+def check(facts: Facts) -> Iterator[Violation]:
+    """Yield each stamp of which a corner lies outside its leg's outline."""
+    for leg, feature in facts.features:
+        edge = facts.boundaries.get(leg)
+        if edge is None or not isinstance(feature, Stamp):
+            continue
+        inside = min(edge.signed(x, y) for x, y in _corners(feature, facts.part.mark))
+        if inside < -HALF_LAST_DECIMAL_MM:
+            yield Violation(
+                message=f"{named(feature)} reaches {facts.length(-inside)} over the edge of"
+                f" {on_leg(leg)}",
+                element=path_of(leg, feature),
+                value=inside,
+                limit=0.0,
+            )
+
+
+def _corners(stamp: Stamp, mark: str) -> tuple[tuple[float, float], ...]:
+    """Return the corners of the letters' box; it turns about the stamp's own point."""
+    letters = len(stamp.text if stamp.text is not None else mark)
+    width, height = LETTER_WIDTH * stamp.height_mm * letters, stamp.height_mm
+    cosine = math.cos(math.radians(stamp.angle_deg))
+    sine = math.sin(math.radians(stamp.angle_deg))
+    return tuple(
+        (stamp.x_mm + u * cosine - v * sine, stamp.from_heel_mm + u * sine + v * cosine)
+        for u, v in ((0.0, 0.0), (width, 0.0), (width, height), (0.0, height))
+    )
+
+
+RULE: Final = Rule(
+    name="stamp-off-leg",
+    title="a stamp does not fit on its leg",
+    severity=Severity.WARNING,
+    scope="part",
+    reference="width of a letter from memory; common practice, no source",
+    check=check,
+    passing=(
+        Example(
+            text="""\
+units mm
+part A1 {
+  section L90x90x10
+  length 400
+  leg a { stamp "ABCDE" at 370 from heel 80 height 10 }
+}
+"""
+        ),
+    ),
+    failing=(
+        Example(
+            text="""\
+units mm
+part A1 {
+  section L90x90x10
+  length 400
+  leg a { stamp "ABCDE" at 370.01 from heel 40 height 10 }    # <--
+  leg b { stamp "ABCDE" at 100 from heel 80.01 height 10 }    # <--
+}
+"""
+        ),
+    ),
+)
