@@ -23,7 +23,7 @@ MOST_LISTED: Final = 20
 """Lines of a list in the summary; the report above it names the rest."""
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class _Made:
     """What a run made; filled while the files stream to the disk."""
 
@@ -106,7 +106,7 @@ def _files(
     options = EmitOptions(conventions=delivery.conventions)
     for placed in ready:
         emitted = emit(placed, names[_key(placed)], emitters, options)
-        made.findings += emitted.findings
+        made.findings.extend(emitted.findings)
         made.kinds.update(emitted.made)
         if emitted.files:
             made.marks.append(placed.part.mark)

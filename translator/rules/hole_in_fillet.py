@@ -70,8 +70,11 @@ units mm
 part A1 {
   section L90x90x10                       # root radius 11 mm
   length 400
-  leg a { holes 22 gauge 32 at 60 }
-  leg b { cope start heel 120 long x 40 deep   holes 22 gauge 55 at 200 }
+  leg a {
+    holes 22 gauge 28 at 60               # leg b is cut away here
+    holes 22 gauge 32 at 200
+  }
+  leg b { cope start heel 120 long x 40 deep   holes 22 gauge 55 at 300 }
 }
 """
         ),
