@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
-from translator.model import Leg, Part, Placed, leg_names, leg_of
+from translator.model import Leg, Placed, leg_names, leg_of
 from translator.rules._revisions import is_newer, revision_key
 
 _NO_SHAPE: Final = frozenset({"id", "designation"})
@@ -22,8 +22,8 @@ class Digest:
         mark: the piece mark.
         revision: the revision, None when not said.
         path: the file it came from.
-        traits: what makes the piece, trait -> value in words or a hash of it ("length",
-            "section", "grade", "finish", "ends", "leg a", "leg b", "face").
+        traits: what makes the piece, trait -> its value or a hash of it ("section",
+            "length", "grade", "finish", "ends", and "leg a" and "leg b", or "face").
     """
 
     number: int
@@ -44,13 +44,13 @@ def digest(number: int, placed: Placed) -> Digest:
     part = placed.part
     traits = {
         "section": _hash(part.section.model_dump(mode="json")),
-        "length": f"{part.length_mm:g} mm",
+        "length": repr(part.length_mm),
         "grade": part.grade or "none",
         "finish": part.finish or "none",
         "ends": _hash(part.ends.model_dump(mode="json")),
     }
     for name in leg_names(part):
-        traits["face" if name == "face" else f"leg {name}"] = _leg_hash(part, leg_of(part, name))
+        traits["face" if name == "face" else f"leg {name}"] = _leg_hash(leg_of(part, name))
     return Digest(
         number=number,
         order=part.order or "",
@@ -85,11 +85,11 @@ def superseded(digests: tuple[Digest, ...]) -> dict[int, Digest]:
     return replaced
 
 
-def _leg_hash(part: Part, leg: Leg) -> str:
+def _leg_hash(leg: Leg) -> str:
     # The order in which features are listed makes no difference to the piece.
     features = sorted(_text(f.model_dump(mode="json")) for f in leg.features)
     trims = [t.model_dump(mode="json") for t in leg.trims]
-    return _hash([features, trims, part.length_mm])
+    return _hash([features, trims])
 
 
 def _text(value: Any) -> str:  # noqa: ANN401 - any JSON value
