@@ -38,6 +38,7 @@ from translator.model import (
     Vertex,
     leg_names,
     leg_width,
+    on_grid,
 )
 
 INCH = 25.4
@@ -64,7 +65,7 @@ class Grid:
         first, last = math.ceil(low / self.pitch_mm), math.floor(high / self.pitch_mm)
         if last < first:
             return st.just(low)
-        return st.integers(first, last).map(lambda n: n * self.pitch_mm)
+        return st.integers(first, last).map(lambda n: on_grid(n * self.pitch_mm))
 
 
 MM = Grid(0.01)
@@ -268,7 +269,7 @@ def corner_trims(draw, field, end, side):
 
 
 def _down(value, grid):
-    return math.floor(value / grid.pitch_mm) * grid.pitch_mm
+    return on_grid(math.floor(value / grid.pitch_mm + 1e-9) * grid.pitch_mm)
 
 
 @st.composite

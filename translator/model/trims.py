@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from translator.model.features import Vertex
-from translator.model.numbers import Frozen, Mm, OffsetMm, SizeMm
+from translator.model.numbers import Frozen, Mm, OffsetMm, SizeMm, on_grid
 
 End = Literal["start", "far"]
 Side = Literal["heel", "toe", "lower", "upper"]
@@ -75,7 +75,8 @@ class Notch(Frozen):
                 f"the notch ends at {self.x_to_mm:g} mm, not beyond its start at"
                 f" {self.x_from_mm:g} mm"
             )
-        if self.radius_mm > min(width / 2, self.across_mm):
+        # On the grid again: the difference of two places carries the noise of its last bits.
+        if self.radius_mm > on_grid(min(width / 2, self.across_mm)):
             raise ValueError(f"notch radius {self.radius_mm:g} mm does not fit the notch")
         return self
 
