@@ -4,7 +4,12 @@ import json
 import re
 from typing import Final
 
-_WIDTH: Final = 140
+_WIDTH: Final = 100
+"""Columns of a line that holds lists or objects inside each other."""
+
+_RECORD: Final = 240
+"""Columns of a line that is one object of plain values, such as a hole or a section."""
+
 _SURROGATE: Final = re.compile("[\ud800-\udfff]")
 
 
@@ -12,7 +17,8 @@ def json_text(value: object) -> str:
     """Print a value of dictionaries, lists, tuples, texts, numbers, booleans and None as JSON.
 
     Keys keep the order they have. An object or a list stands on one line where it fits into
-    140 columns, else its members stand on lines of their own. A number is printed with the
+    100 columns, else its members stand on lines of their own; an object of plain values may be
+    longer, so that a hole is a line whatever is said of it. A number is printed with the
     fewest digits that read back as the same number; half a surrogate pair, which UTF-8 has
     no bytes for, is escaped. The text ends in a line end.
 
@@ -26,7 +32,9 @@ def json_text(value: object) -> str:
 def _pieces(value: object, depth: int, used: int) -> list[str]:
     """Print one value; ``used`` is what stands before it on its line, and a comma behind it."""
     line = json.dumps(value, ensure_ascii=False, allow_nan=False)
-    if len(line) + used <= _WIDTH or not value or not isinstance(value, dict | list | tuple):
+    if not value or not isinstance(value, dict | list | tuple):
+        return [line]
+    if len(line) + used <= (_RECORD if _is_record(value) else _WIDTH):
         return [line]
     inner, outer = "  " * (depth + 1), "  " * depth
     names = _names(value)
@@ -37,6 +45,12 @@ def _pieces(value: object, depth: int, used: int) -> list[str]:
         pieces += [",\n" if index else "", inner, name]
         pieces += _pieces(member, depth + 1, len(inner) + len(name) + 1)
     return [*pieces, "\n", outer, brackets[1]]
+
+
+def _is_record(value: dict[str, object] | list[object] | tuple[object, ...]) -> bool:
+    return isinstance(value, dict) and not any(
+        isinstance(member, dict | list | tuple) for member in value.values()
+    )
 
 
 def _names(value: dict[str, object] | list[object] | tuple[object, ...]) -> list[str]:

@@ -63,7 +63,7 @@ def _plain(node: Any) -> Any:  # noqa: ANN401 - any part of a schema
     if {"type": "null"} in choices and "$ref" not in choices[0]:
         out = {**_or_null(choices[0]), **{k: v for k, v in out.items() if k != "anyOf"}}
     elif out.get("type") == "string" and "enum" not in out and "const" not in out:
-        out["not"] = {"pattern": _CONTROL}
+        out["not"] = {"type": "string", "pattern": _CONTROL}
     if isinstance(out.get("description"), str):
         out["description"] = _sentence(out["description"])
     if "const" in out:

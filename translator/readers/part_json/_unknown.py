@@ -4,14 +4,14 @@ import json
 from collections.abc import Iterable, Iterator
 from difflib import get_close_matches
 from functools import cache
-from typing import Final, TypeGuard
+from typing import Final
 
 from translator.findings import Severity
 from translator.model import ends, features, part, sections, trims
 from translator.model.numbers import Frozen
 from translator.readers.part_json._fault import Fault
 from translator.readers.part_json._locate import Json, Path
-from translator.readers.part_json._words import shown_path
+from translator.readers.part_json._words import shown_path, whole_name
 
 MOST_UNKNOWN: Final = 200
 """Unknown fields of one document that are carried; more are no notes, but another format."""
@@ -92,15 +92,10 @@ def _names() -> tuple[str, ...]:
 
 def _lines(path: Path, value: Json) -> Iterator[str]:
     """Spell a field, name and value whole, as lines that ``carried`` can hold."""
-    name = ".".join(step if _is_plain(step) else json.dumps(step) for step in path)
-    text = f"{name}: {json.dumps(value)}".replace("\x7f", "\\u007f")
+    text = f"{shown_path(path, whole_name)}: {json.dumps(value)}".replace("\x7f", "\\u007f")
     for start in range(0, len(text), _LINE):
         head = "unknown field, continued: " if start else "unknown field "
         yield head + text[start : start + _LINE]
-
-
-def _is_plain(step: str | int) -> TypeGuard[str]:
-    return isinstance(step, str) and step.isascii() and step.isidentifier()
 
 
 def _at(document: Json, path: Path) -> Json:

@@ -1,6 +1,7 @@
 """What a part's JSON path is called, in words and as an element of the part."""
 
 import json
+from collections.abc import Callable
 from typing import Final
 
 from translator.model import feature_path, trim_path
@@ -71,15 +72,15 @@ def shown_name(name: str) -> str:
     return shown(name)
 
 
-def shown_path(path: Path) -> str:
+def shown_path(path: Path, name: Callable[[str], str] = shown_name) -> str:
     """Show a path from the document down: ``part.legs.a.features[0].note``."""
-    pieces = ""
-    for step in path:
-        if isinstance(step, int):
-            pieces += f"[{step}]"
-        else:
-            pieces += f".{shown_name(step)}" if pieces else shown_name(step)
-    return pieces
+    steps = (f"[{step}]" if isinstance(step, int) else f".{name(step)}" for step in path)
+    return "".join(steps).removeprefix(".")
+
+
+def whole_name(name: str) -> str:
+    """Spell a field's name however long it is: as it is when it is one word, else as JSON."""
+    return name if name.isidentifier() and name.isascii() else json.dumps(name)
 
 
 def figure(value: float) -> str:

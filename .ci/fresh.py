@@ -1,0 +1,71 @@
+"""Write the files that are generated, or with ``--check`` say which of them are stale.
+
+Each entry is a path and a function from what the file holds now to what it should hold.
+"""  # noqa: INP001 - a script, no package
+
+import json
+import re
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Final
+
+from translator.conventions import Conventions
+from translator.emitters import EmitOptions
+from translator.emitters._schema import part_schema
+from translator.emitters.part_json import EMITTER
+from translator.json_text import json_text
+from translator.readers.part_json import READER
+from translator.reports._schema import findings_schema
+from translator.source import Source
+
+ROOT: Final = Path(__file__).resolve().parent.parent
+_EXAMPLE: Final = re.compile(r"(?<=```json\n)\{\n.*?\n\}\n(?=```\n)", re.DOTALL)
+
+
+def schemas_readme(now: str) -> str:
+    """Write the example of the interchange reference again, from the part it holds itself."""
+    return _EXAMPLE.sub(lambda match: _written_again(match[0]), now)
+
+
+def _written_again(document: str) -> str:
+    bare = json.loads(document)
+    bare.pop("computed", None)
+    source = Source(path="schemas/README.md", data=json.dumps(bare).encode())
+    reading = READER.lower(READER.parse(source), Conventions())
+    if reading.findings:
+        raise SystemExit(f"schemas/README.md: {reading.findings[0].message}")
+    return EMITTER.emit(reading.parts[0].part, EmitOptions()).decode()
+
+
+GENERATED: Final[tuple[tuple[str, Callable[[str], str]], ...]] = (
+    ("schemas/part.schema.json", lambda _: json_text(part_schema())),
+    ("schemas/findings.schema.json", lambda _: json_text(findings_schema())),
+    ("schemas/README.md", schemas_readme),
+)
+
+
+def stale() -> dict[str, str]:
+    """Return the files that do not hold what they should, and what they should hold."""
+    out: dict[str, str] = {}
+    for name, function in GENERATED:
+        path = ROOT / name
+        now = path.read_bytes().decode() if path.is_file() else ""
+        fresh = function(now)
+        if fresh != now:
+            out[name] = fresh
+    return out
+
+
+def main(arguments: list[str]) -> int:
+    """Write what is stale, or only name it; return 1 when a check finds something."""
+    found = stale()
+    for name, fresh in found.items():
+        if arguments != ["--check"]:
+            (ROOT / name).write_bytes(fresh.encode())
+        sys.stdout.write(f"{name} {'is stale' if arguments == ['--check'] else 'written'}\n")
+    return 1 if found and arguments == ["--check"] else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
