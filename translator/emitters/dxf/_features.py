@@ -8,6 +8,8 @@ from translator.emitters.dxf import _layers as layers
 from translator.emitters.dxf import _view as view
 from translator.emitters.dxf._entities import (
     CENTRE,
+    LEFT,
+    RIGHT,
     Circle,
     Corner,
     Dot,
@@ -34,7 +36,13 @@ from translator.model import (
 )
 
 _INNER: Final = 0.62
-"""Side of the room for a name inside a round hole, in radii: a square in its upper right."""
+"""Length of the room for a name in a quarter of a round hole, in radii."""
+
+_GAP: Final = 0.1
+"""Free room between such a name and the centre lines, in radii."""
+
+_QUARTERS: Final = ((True, True), (True, False), (False, False), (False, True))
+"""Quarters of a hole in the order of filling: right or left of its middle, above or below."""
 
 _LARGEST_NAME: Final = 0.3
 """Height of such a name at most, in radii."""
@@ -101,17 +109,18 @@ def _hole(leg: LegName, hole: Hole, scale: Scale) -> Iterator[Entity]:
         reach = max(radius, hole.countersink_diameter_mm / 2.0)
         yield Circle(layers.COUNTERSINK, middle, hole.countersink_diameter_mm / 2.0)
     yield _upright(middle, reach, scale)
-    yield from _names(middle, radius, hole.id, _hole_word(hole))
+    yield from _names(middle, radius, hole.id, _hole_words(hole))
 
 
-def _hole_word(hole: Hole) -> str:
+def _hole_words(hole: Hole) -> tuple[str, ...]:
+    if hole.process == "mark-only":
+        return ("MARK",)
     words = (
-        ("MARK" if hole.process == "mark-only" else ""),
-        ("TAP" if hole.thread is not None else ""),
-        ("BLIND" if hole.depth_mm is not None else ""),
-        ("CSK" if hole.countersink_diameter_mm is not None else ""),
+        "TAP" if hole.thread is not None else "",
+        "BLIND" if hole.depth_mm is not None else "",
+        "CSK" if hole.countersink_diameter_mm is not None else "",
     )
-    return " ".join(filter(None, words))
+    return tuple(filter(None, words))
 
 
 def _slot(leg: LegName, slot: Slot, scale: Scale) -> Iterator[Entity]:
@@ -134,8 +143,8 @@ def _slot(leg: LegName, slot: Slot, scale: Scale) -> Iterator[Entity]:
     )
     yield Polyline(slot_layer(slot), outline)
     yield _upright(middle, half * abs(across) + radius, scale)
-    words = ("MARK" if slot.process == "mark-only" else "", "BLIND" if slot.depth_mm else "")
-    yield from _names(middle, radius, slot.id, " ".join(filter(None, words)))
+    words = ("MARK",) if slot.process == "mark-only" else ("BLIND",) if slot.depth_mm else ()
+    yield from _names(middle, radius, slot.id, words)
 
 
 def _opening(leg: LegName, opening: Opening, scale: Scale) -> Iterator[Entity]:
@@ -170,12 +179,11 @@ def _upright(middle: Spot, reach: float, scale: Scale) -> Line:
     )
 
 
-def _names(middle: Spot, radius: float, name: str, word: str) -> Iterator[Text]:
-    """Yield the name of a hole in its upper right quarter and its kind in the lower right."""
-    gap = 0.1 * radius
-    height = min(_LARGEST_NAME, _INNER / width(name)) * radius
-    yield Text(layers.LABEL, name, Spot(middle.u + gap, middle.v + gap), height)
-    if word:
-        height = min(_LARGEST_NAME, _INNER / width(word)) * radius
-        at = Spot(middle.u + gap, middle.v - gap - height)
-        yield Text(layers.LABEL, word, at, height)
+def _names(middle: Spot, radius: float, name: str, words: tuple[str, ...]) -> Iterator[Text]:
+    """Yield the name of a hole in its upper right quarter, words on its kind in the others."""
+    gap = _GAP * radius
+    for (right, up), text in zip(_QUARTERS, (name, *words), strict=False):
+        height = min(_LARGEST_NAME, _INNER / width(text)) * radius
+        foot = gap if up else -gap - height
+        at = Spot(middle.u + (gap if right else -gap), middle.v + foot)
+        yield Text(layers.LABEL, text, at, height, align=LEFT if right else RIGHT)

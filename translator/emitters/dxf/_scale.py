@@ -5,7 +5,7 @@ from typing import Final
 
 from translator.model import Part, leg_names, leg_width
 
-_HEIGHTS: Final = (2.5, 3.5, 5.0, 7.0, 10.0, 14.0, 20.0, 28.0, 40.0)
+_HEIGHTS: Final = (2.5, 3.5, 5.0, 7.0, 10.0, 14.0, 20.0, 28.0, 40.0, 56.0, 80.0)
 """Letter heights in mm: the series of ISO 3098 (steps of the square root of 2), carried on."""
 
 _LETTERS_ALONG: Final = 110.0

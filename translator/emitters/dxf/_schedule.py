@@ -1,6 +1,7 @@
 """Say in words what is made on a leg: one line for features alike and on one gauge."""
 
 from collections.abc import Callable, Iterator
+from itertools import groupby, pairwise
 from typing import Final
 
 from translator.emitters.dxf._text import length, ranges
@@ -33,6 +34,9 @@ _SCRIBE_WORDS: Final = {
     "powder": "powder line",
     "punch": "line of punch marks",
 }
+_FEWEST_STEPS: Final = 3
+"""So many equal steps are told by number and step."""
+
 _SLOT_WAYS: Final = {0.0: "along", 90.0: "across"}
 
 
@@ -51,12 +55,22 @@ def schedule(part: Part, leg: LegName) -> Iterator[str]:
         count = f"{len(features)} x " if len(features) > 1 else ""
         line = f"{ranges(f.id for f in features)}: {count}{words}"
         if y is not None:
-            places = ", ".join(
-                spell(f.x_mm) for f in features if isinstance(f, Hole | Slot | CentreMark)
-            )
+            xs = [f.x_mm for f in features if isinstance(f, Hole | Slot | CentreMark)]
             gauge = f"{spell(y)} above the lower edge" if is_flat else f"gauge {spell(y)}"
-            line += f"; {gauge}; at {places}"
+            line += f"; {gauge}; at {', '.join(_running(xs, spell))}"
         yield line
+
+
+def _running(xs: list[float], spell: _Spell) -> Iterator[str]:
+    """Yield positions from the start; ``3 @ 4`` goes three steps of 4 on from the last one."""
+    yield spell(xs[0])
+    steps = groupby(pairwise(xs), lambda pair: on_grid(pair[1] - pair[0]))
+    for step, group in steps:
+        places = [spell(x) for _, x in group]
+        if step > 0 and len(places) >= _FEWEST_STEPS:
+            yield f"{len(places)} @ {spell(step)}"
+        else:
+            yield from places
 
 
 def _words(part: Part, feature: Feature, spell: _Spell) -> str:
