@@ -1,0 +1,172 @@
+"""What follows the header's numbers: texts, blocks, EN, and what stands behind it."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Final
+
+from translator.readers.nc._book import Book
+from translator.readers.nc._tree import CODES, ROW_CODES, Line
+
+_TEXTS: Final = 4
+_CODE: Final = re.compile(r"([ \t]{0,2})([A-Za-z][A-Za-z0-9])(?:\s+(\S.*))?\s*")
+_ROW: Final = re.compile(r"\s*[vouhVOUH]?\s*[+-]?[.,]?\d")
+_MARKED: Final = ("*", ";", "//")
+"""Beginnings of a comment; only ** in columns 1 and 2 is the standard's."""
+
+_LETTERS: Final = 2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Code:
+    """A block code as written: in capitals, and what is unusual about it."""
+
+    code: str
+    trailing: str
+    indent: int
+    is_small: bool
+
+
+def code_of(line: Line) -> Code | None:
+    """Return the block code that a line is, or None.
+
+    Codes stand alone in columns 1 and 2. A known code may be small, indented by one or two
+    blanks, or followed by words; an unknown one must be two capitals in columns 1 and 2.
+    """
+    match = _CODE.fullmatch(line.text)
+    if match is None:
+        return None
+    indent, letters, trailing = len(match[1]), match[2], match[3] or ""
+    capitals = letters.upper() == letters
+    known = letters.upper() in CODES
+    if not known and not (capitals and letters.isalpha()):
+        return None
+    if indent and (trailing or not known or not capitals):
+        return None
+    if trailing and (not known or not capitals or trailing[0] in "+-.0123456789"):
+        return None
+    return Code(code=letters.upper(), trailing=trailing, indent=indent, is_small=not capitals)
+
+
+def is_start(line: Line) -> bool:
+    """Tell whether a line is ST, in column 1 or 2."""
+    code = code_of(line)
+    return code is not None and code.code == "ST" and code.indent < _LETTERS
+
+
+def say_odd_code(line: Line, code: Code, strays: list[Line], book: Book) -> None:
+    """Report what is unusual about the way a block code is written."""
+    if code.is_small:
+        text = "block and profile codes are written in small letters"
+        book.odd("nc-small-letters", text, line.number)
+    if code.indent:
+        book.odd("nc-code-indented", "block codes do not begin in column 1", line.number)
+    if code.trailing:
+        text = "words stand behind a block code; they were kept as they stand"
+        book.warn("nc-code-trailing", text, line.number)
+        strays.append(line)
+
+
+@dataclass(slots=True, kw_only=True)
+class Tail:
+    """Sorts the lines behind the header's numbers; one for each sheet."""
+
+    book: Book
+    comments: list[Line]
+    strays: list[Line]
+    texts: list[Line] = field(default_factory=list)
+    blocks: list[tuple[str, Line, list[Line]]] = field(default_factory=list)
+
+    def header_texts(self, lines: Sequence[Line]) -> int:
+        """Take the header's text lines; return how many lines were used up."""
+        used = len(lines)
+        for index, line in enumerate(lines):
+            if line.text.startswith("**"):
+                self.comments.append(line)
+            elif self._ends_texts(lines, index):
+                used = index
+                break
+            else:
+                self.texts.append(line)
+        surplus = [line for line in self.texts[_TEXTS:] if line.text.strip()]
+        self.texts = self.texts[:_TEXTS] + surplus
+        if len(self.texts) < _TEXTS:
+            text = (
+                f"{_TEXTS - len(self.texts)} of the header's {_TEXTS} text lines are missing"
+                " in front of this line"
+            )
+            at = lines[min(used, len(lines) - 1)].number if lines else 1
+            self.book.odd("nc-text-missing", text, at)
+        for line in surplus:
+            text = f"the header has more than {_TEXTS} lines of text; all were taken as remarks"
+            self.book.warn("nc-text-surplus", text, line.number)
+        return used
+
+    def _ends_texts(self, lines: Sequence[Line], index: int) -> bool:
+        """Tell whether a line among the header texts is the first block code.
+
+        A writer that does not indent may give "BO" as a text: what follows then could not
+        follow the code. Behind the fourth text every code ends the header.
+        """
+        code = code_of(lines[index])
+        if code is None or code.indent or code.trailing:
+            return False
+        if len(self.texts) >= _TEXTS:
+            return True
+        after = next((line for line in lines[index + 1 :] if line.text.strip()), None)
+        if after is None or code.code == "EN":
+            return after is None or is_start(after)
+        if code.code in ROW_CODES:
+            return code_of(after) is not None or _ROW.match(after.text) is not None
+        return after.text[:_LETTERS].isspace() or code_of(after) is not None
+
+    def read(self, lines: Sequence[Line], last: int) -> None:
+        """Sort the lines behind the header into blocks; ``last`` is the sheet's last line."""
+        for index, line in enumerate(lines):
+            if not line.text.strip() or self._is_comment(line):
+                continue
+            code = code_of(line)
+            if code is None or self._is_data(code):
+                self._data(line)
+                continue
+            say_odd_code(line, code, self.strays, self.book)
+            if code.code == "EN":
+                self._behind_end(line, lines[index + 1 :])
+                return
+            self.blocks.append((code.code, line, []))
+        self.book.warn("nc-end-missing", "the file has no EN line at its end", last)
+
+    def _is_data(self, code: Code) -> bool:
+        """Tell whether what looks like an indented code is data of a block kept raw."""
+        in_raw = bool(self.blocks) and self.blocks[-1][0] not in ROW_CODES
+        return in_raw and code.indent >= _LETTERS
+
+    def _is_comment(self, line: Line) -> bool:
+        text = line.text.lstrip()
+        if not text.startswith(_MARKED) or text.startswith("***"):
+            return False
+        self.comments.append(line)
+        if not line.text.startswith("**"):
+            said = "comments do not begin with ** in columns 1 and 2"
+            self.book.odd("nc-comment-odd", said, line.number)
+        return True
+
+    def _data(self, line: Line) -> None:
+        if self.blocks:
+            self.blocks[-1][2].append(line)
+            return
+        self.strays.append(line)
+        text = "lines stand between the header and the first block; they were kept as they stand"
+        self.book.warn("nc-text-stray", text, line.number)
+
+    def _behind_end(self, end: Line, lines: Sequence[Line]) -> None:
+        self.book.translate(end.number)
+        for line in lines:
+            if not line.text.strip():
+                continue
+            if line.text.startswith("**"):
+                self.comments.append(line)
+                continue
+            self.strays.append(line)
+            text = "lines stand behind EN; they were kept as they stand"
+            self.book.warn("nc-text-behind-end", text, line.number)
