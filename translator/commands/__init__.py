@@ -28,18 +28,25 @@ class _Backmark(click.Group):
         command = module.COMMAND
         return command if isinstance(command, click.Command) else None
 
+    def invoke(self, ctx: click.Context) -> Any:  # noqa: ANN401 - click's signature
+        """Run a command; a reader that closes the pipe ends it without a word."""
+        try:
+            code = super().invoke(ctx)
+            sys.stdout.flush()
+        except BrokenPipeError:
+            # Left to click, this would exit with 1, which here means findings.
+            broken_pipe()
+            code = 2
+        return code
+
     def main(self, *args: Any, **kwargs: Any) -> Any:  # noqa: ANN401 - click's signature
         """Run the command line and exit: 0 clean, 1 findings, 2 the work could not be done."""
         kwargs["standalone_mode"] = False
         prepare_streams()
         try:
             code = super().main(*args, **kwargs)
-            sys.stdout.flush()
         except click.ClickException as error:
             error.show()
-            code = 2
-        except BrokenPipeError:
-            broken_pipe()
             code = 2
         except TranslatorError as error:
             say_error(str(error))

@@ -9,7 +9,7 @@ from translator.commands._console import has_colour, say
 from translator.commands._delivery import SEVERITIES, Delivery, Wanted, shared_options, take
 
 
-@click.command("check")
+@click.command("check", short_help="Check part files; say each fault with its place.")
 @click.argument("paths", nargs=-1, required=True, metavar="PATH...")
 @click.option("--format", "form", default="text", metavar="FORMAT", help="text (default) or json.")
 @click.option(

@@ -5,7 +5,7 @@ import click
 from translator.commands._console import say
 
 
-@click.command("rules")
+@click.command("rules", short_help="List the rules, or explain one.")
 @click.argument("name", required=False)
 def rules(name: str | None) -> int:
     """List the rules, or print the text, source and examples of one."""

@@ -7,7 +7,7 @@ from translator.commands._delivery import Delivery, Wanted, shared_options, take
 from translator.commands.check import exit_code, render
 
 
-@click.command("show")
+@click.command("show", short_help="Show one part, both legs drawn from outside.")
 @click.argument("paths", nargs=1, metavar="FILE", callback=lambda _c, _p, value: (value,))
 @click.argument("mark", required=False)
 @shared_options

@@ -32,7 +32,7 @@ class _Made:
     findings: "list[Finding]" = field(default_factory=list)
 
 
-@click.command("translate")
+@click.command("translate", short_help="Check parts and hand them on in open formats.")
 @click.argument("paths", nargs=-1, required=True, metavar="PATH...")
 @click.option(
     "--to", "formats", default="json,dxf", metavar="FORMATS", help="Formats; default json,dxf."
