@@ -1,32 +1,25 @@
 """Recognising ends and trims gives the contours back, exact or rounded to 0.01 mm."""
 
 from hypothesis import HealthCheck, Phase, event, given, settings
-from strategies import parts, told_by_outline
+from strategies import parts
 
-from translator.geometry.contours import area, vertex
+from translator.geometry.contours import vertex
 from translator.geometry.outline import leg_outline
 from translator.geometry.recognise import recognise
 from translator.model import (
     Angle,
-    AngleEnd,
-    AngleEnds,
     AngleLegs,
-    Cope,
     Flat,
-    FlatEnd,
-    FlatEnds,
     FlatLegs,
     Leg,
-    Notch,
     OutlineTrim,
     Part,
-    Rounding,
     leg_names,
     leg_of,
 )
 
 SLOW = settings(
-    max_examples=80,
+    max_examples=40,
     deadline=None,
     phases=(Phase.generate,),
     suppress_health_check=list(HealthCheck),
@@ -56,7 +49,7 @@ def rebuilt(part, found):
 
 
 def told(trims):
-    return sorted((trim.model_dump_json() for trim in trims))
+    return sorted(trim.model_dump_json() for trim in trims)
 
 
 @SLOW

@@ -8,7 +8,7 @@ from translator.geometry.outline import leg_outline
 from translator.model import leg_names
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(parts())
 def test_random_parts_have_sound_outlines(part):
     for leg in leg_names(part):
