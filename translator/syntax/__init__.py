@@ -1,1 +1,1 @@
-"""Part text to a tree: the grammar, its recovery from faults, the nodes. The only room with lark."""
+"""Part text to a tree: grammar, recovery from faults, nodes. The only room with lark."""

@@ -1,0 +1,154 @@
+"""The tree of a part-text file: what was written, in order, with every word's place.
+
+The tree keeps the spelling of each word and all comments, so that it can be printed again;
+what the words *mean* is settled later, when it is lowered to parts.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final, NamedTuple
+
+from translator.source import Span
+
+
+class Extent(NamedTuple):
+    """A place in a text: lines and columns count from 1, ``end_column`` is the one behind."""
+
+    line: int
+    column: int
+    end_line: int
+    end_column: int
+
+    def span(self, path: str) -> Span:
+        """Return the place as findings give it."""
+        return Span(path, *self)
+
+    def contains(self, other: "Extent") -> bool:
+        """Tell whether another extent lies within this one."""
+        return self[:2] <= other[:2] and other[2:] <= self[2:]
+
+
+class Word(NamedTuple):
+    """One word as written.
+
+    Attributes:
+        type: its terminal in the grammar: "GAUGE" for any spelling of gauge, "NUMBER", "STRING".
+        text: its spelling, quotes included.
+        line: where it begins.
+        column: where it begins.
+    """
+
+    type: str
+    text: str
+    line: int
+    column: int
+
+    @property
+    def extent(self) -> Extent:
+        """The place of the word; only the text of a BROKEN one runs over several lines."""
+        lines = self.text.count("\n") if self.type == "BROKEN" else 0
+        if not lines:
+            return Extent(self.line, self.column, self.line, self.column + len(self.text))
+        last = len(self.text) - self.text.rindex("\n")
+        return Extent(self.line, self.column, self.line + lines, last)
+
+
+class Node(NamedTuple):
+    """A statement, a clause of one, or an expression.
+
+    Attributes:
+        name: its rule in the grammar.
+        children: words and nodes in the order written; never empty but for an empty file.
+    """
+
+    name: str
+    children: tuple["Child", ...]
+
+    @property
+    def extent(self) -> Extent:
+        """The place from the first word to the last."""
+        first: Child = self
+        while isinstance(first, Node):
+            if not first.children:
+                return Extent(1, 1, 1, 1)
+            first = first.children[0]
+        last: Child = self
+        while isinstance(last, Node):
+            last = last.children[-1]
+        return Extent(first.line, first.column, *last.extent[2:])
+
+    def nodes(self, *names: str) -> Iterator["Node"]:
+        """Yield the child nodes of these names, or all of them."""
+        for child in self.children:
+            if isinstance(child, Node) and (not names or child.name in names):
+                yield child
+
+    def node(self, name: str) -> "Node | None":
+        """Return the first child node of a name."""
+        return next(self.nodes(name), None)
+
+    def word(self, *types: str) -> Word | None:
+        """Return the first child word of one of these types."""
+        for child in self.children:
+            if isinstance(child, Word) and child.type in types:
+                return child
+        return None
+
+    def has(self, *types: str) -> bool:
+        """Tell whether a word of one of these types is among the children."""
+        return self.word(*types) is not None
+
+    def values(self) -> list["Child"]:
+        """Return the children that are numbers, names of numbers or sums of them."""
+        return [
+            child
+            for child in self.children
+            if (child.type in _VALUE_WORDS if isinstance(child, Word) else child.name in _SUMS)
+        ]
+
+    def value(self) -> "Child | None":
+        """Return the first of the values, None when there is none."""
+        return next(iter(self.values()), None)
+
+
+Child = Word | Node
+
+_VALUE_WORDS: Final = frozenset({"NUMBER", "NAME"})
+_SUMS: Final = frozenset({"sum", "group", "negative"})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Comment:
+    """A comment with its ``#``; ``alone`` when nothing else stands on its line."""
+
+    text: str
+    line: int
+    column: int
+    alone: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fault:
+    """A fault of the spelling: a sentence and its place."""
+
+    message: str
+    extent: Extent
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartText:
+    """One file of part text.
+
+    Attributes:
+        path: what findings print.
+        root: the node "file", whose children are the statements.
+        comments: in order; they are no part of ``root``.
+        faults: all faults of the spelling, in order.
+        encoding: "utf-8", or "windows-1252" where the bytes are no UTF-8.
+    """
+
+    path: str
+    root: Node
+    comments: tuple[Comment, ...] = ()
+    faults: tuple[Fault, ...] = ()
+    encoding: str = "utf-8"
