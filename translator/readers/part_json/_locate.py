@@ -20,6 +20,8 @@ Ordinals = tuple[int, ...]
 """The same by number: the n-th member of an object, the n-th of a list, from 0."""
 
 _BLANK: Final = re.compile(r"[ \t\n\r]*")
+_COLON: Final = re.compile(r"[ \t\n\r]*:[ \t\n\r]*")
+_COMMA: Final = re.compile(r"[ \t\n\r]*,?[ \t\n\r]*")
 _LINE_END: Final = re.compile(r"\r\n|\n|\r")
 _Trie = dict[int, "_Trie"]
 
@@ -46,8 +48,9 @@ def locate(text: str, wanted: Iterable[Ordinals]) -> dict[Ordinals, Extent]:
         for step in path:
             node = node.setdefault(step, {})
     found: dict[Ordinals, Extent] = {}
-    start = _skip_blank(text, 0)
-    end = _Walk(text=text, found=found).descend(start, (), trie)
+    start, end = _behind(_BLANK, text, 0), len(text.rstrip(" \t\n\r"))
+    if trie:
+        _Walk(text=text, found=found).descend(start, (), trie)
     found[()] = Extent(start=start, end=end, name_start=start, name_end=start + 1)
     return found
 
@@ -100,27 +103,22 @@ class _Walk:
         text = self.text
         if not wanted or text[start] not in "{[":
             return _end_of(text, start)
-        at = _skip_blank(text, start + 1)
-        number = 0
-        while text[at] not in "}]":
+        at = _behind(_BLANK, text, start + 1)
+        last = max(wanted)
+        for number in range(last + 1):
             name_start = name_end = at
             if text[start] == "{":
                 name_end = _end_of(text, at)
-                at = _skip_blank(text, _skip_blank(text, name_end) + 1)
+                at = _behind(_COLON, text, name_end)
             child = wanted.get(number)
             if child is None:
-                end = _end_of(text, at)
-            else:
-                here = (*path, number)
-                end = self.descend(at, here, child)
-                self.found[here] = Extent(
-                    start=at, end=end, name_start=name_start, name_end=name_end
-                )
-            number += 1
-            at = _skip_blank(text, end)
-            if text[at] == ",":
-                at = _skip_blank(text, at + 1)
-        return at + 1
+                at = _behind(_COMMA, text, _end_of(text, at))
+                continue
+            here = (*path, number)
+            end = self.descend(at, here, child)
+            self.found[here] = Extent(start=at, end=end, name_start=name_start, name_end=name_end)
+            at = _behind(_COMMA, text, end)
+        return _end_of(text, start)
 
 
 _DECODER: Final = json.JSONDecoder(parse_int=str, parse_float=str)
@@ -130,6 +128,6 @@ def _end_of(text: str, start: int) -> int:
     return _DECODER.raw_decode(text, start)[1]
 
 
-def _skip_blank(text: str, at: int) -> int:
-    match = _BLANK.match(text, at)
+def _behind(pattern: re.Pattern[str], text: str, at: int) -> int:
+    match = pattern.match(text, at)
     return match.end() if match else at

@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
+from itertools import islice
 from typing import Any, Final
 
 from pydantic import ValidationError
@@ -12,10 +13,14 @@ from translator.model import Angle, AngleEnds, AngleLegs, Flat, FlatEnds, FlatLe
 from translator.readers.part_json._fault import Fault
 from translator.readers.part_json._locate import Json, Path
 from translator.readers.part_json._sentences import fault_of, path_of
+from translator.readers.part_json._spoilt import MOST_FAULTS
 from translator.readers.part_json._words import field, shown, thing
 
-MOST_FAULTS: Final = 1000
-"""Faults of one part that are worded one by one."""
+MOST_ENTRIES: Final = 100
+"""Entries of a list or an object that are looked at one by one in a part full of faults."""
+
+_BY_KIND: Final = ("section", "legs", "ends")
+"""Fields that can't be judged before the kind of the section is known."""
 
 _SIDES: Final = {True: ("lower", "upper"), False: ("heel", "toe")}
 
@@ -52,20 +57,22 @@ def shape(raw: dict[str, Json]) -> Shaped:
     """Make a part of the JSON object that stands under ``part``."""
     flat = _is_flat(raw)
     prepared = _prepared(raw)
-    part, errors = _validated(prepared, flat=flat)
+    part, errors, more = _validated(prepared, flat=flat)
     unknown = tuple(path_of(e) for e in errors if e["type"] == "extra_forbidden")
-    if unknown:
-        part, errors = _validated(_without(prepared, unknown), flat=flat)
-    faults = [*_kind_faults(raw), *_id_faults(prepared), *_side_faults(raw, flat=flat)]
-    if any(fault.path == ("part", "section") for fault in faults):
-        errors = [e for e in errors if e["loc"][:1] not in (("section",), ("legs",), ("ends",))]
-    faults += [fault_of(error, prepared) for error in errors[:MOST_FAULTS] if error["loc"]]
-    if len(errors) > MOST_FAULTS:
-        message = f"the part has {len(errors) - MOST_FAULTS} faults more, which are not listed"
+    if unknown and not more:
+        part, errors, more = _validated(_without(prepared, unknown), flat=flat)
+    kind = tuple(_kind_faults(raw))
+    if kind:
+        errors = [e for e in errors if e["loc"][0] not in _BY_KIND]
+        unknown = tuple(path for path in unknown if path[0] not in _BY_KIND)
+    faults = [*kind, *_id_faults(prepared), *_side_faults(raw, flat=flat)]
+    faults += [fault_of(error, prepared) for error in errors if _is_own(error)]
+    if more:
+        message = f"the part has {more} faults, more than are listed"
         faults.append(Fault(rule="field-wrong", message=message, path=("part",)))
     return Shaped(
         part=None if faults else part,
-        faults=tuple(faults),
+        faults=tuple(faults[: 2 * MOST_FAULTS]),
         unknown=tuple(("part", *path) for path in unknown),
     )
 
@@ -77,14 +84,47 @@ def _is_flat(raw: dict[str, Json]) -> bool:
     return isinstance(legs, dict) and "face" in legs
 
 
-def _validated(raw: Json, *, flat: bool) -> tuple[Part | None, list[ErrorDetails]]:
-    """Validate as the kind of part it is, so that no complaint speaks of the other kind."""
+def _validated(raw: Json, *, flat: bool) -> tuple[Part | None, list[ErrorDetails], int]:
+    """Validate as the kind of part it is, so that no complaint speaks of the other kind.
+
+    Returns:
+        The part, or the complaints; those of a shortened part, and how many there are in
+        truth, when there are too many.
+    """
     model = _FlatPart if flat else _AnglePart
     try:
         shaped = model.model_validate(raw)
     except ValidationError as error:
-        return None, error.errors(include_url=False)
-    return Part(**{name: getattr(shaped, name) for name in Part.model_fields}), []
+        count = error.error_count()
+        if count <= MOST_FAULTS:
+            return None, error.errors(include_url=False), 0
+    else:
+        fields = {name: getattr(shaped, name) for name in Part.model_fields}
+        return Part(**fields), [], 0
+    try:
+        model.model_validate(_shortened(raw))
+    except ValidationError as error:
+        return None, error.errors(include_url=False)[:MOST_FAULTS], count
+    return None, [], count
+
+
+def _shortened(value: Json) -> Json:
+    if isinstance(value, dict):
+        return {k: _shortened(v) for k, v in islice(value.items(), MOST_ENTRIES)}
+    if isinstance(value, tuple):
+        return tuple(_shortened(member) for member in value[:MOST_ENTRIES])
+    return value
+
+
+def _is_own(error: ErrorDetails) -> bool:
+    """Tell whether a complaint says something that no other fault says better.
+
+    What the part says of itself as a whole is found before; a list counts as too short when
+    its entries are at fault.
+    """
+    if error["type"] == "too_short" and isinstance(error["input"], tuple):
+        return bool(len(error["input"]) < error["ctx"]["min_length"])
+    return error["type"] != "extra_forbidden" and bool(error["loc"])
 
 
 def _prepared(raw: dict[str, Json]) -> dict[str, Json]:

@@ -12,6 +12,9 @@ from translator.source import Span
 LONGEST_NUMBER: Final = 40
 """Digits of a whole number; more than any length or count could need."""
 
+MOST_FAULTS: Final = 1000
+"""Faults of one document that are worded one by one."""
+
 
 def repeated_or_unusable(lines: Lines, text: str) -> Iterator[Finding]:
     """Name every repeated field and unusable number, each at its own place."""
@@ -23,6 +26,9 @@ def repeated_or_unusable(lines: Lines, text: str) -> Iterator[Finding]:
         parse_constant=_Digits,
     )
     repeated, unusable = _search(value)
+    more = max(len(repeated) - MOST_FAULTS, 0) + max(len(unusable) - MOST_FAULTS, 0)
+    repeated = dict(sorted(repeated.items())[:MOST_FAULTS])
+    unusable = sorted(unusable)[:MOST_FAULTS]
     extents = locate(text, [*repeated, *(first for first, _ in repeated.values()), *unusable])
     for path, (first, name) in repeated.items():
         here, there = extents[path], extents[first]
@@ -39,6 +45,9 @@ def repeated_or_unusable(lines: Lines, text: str) -> Iterator[Finding]:
             f" {LONGEST_NUMBER} digits"
         )
         yield _error("json-number-unusable", message, lines.span(here.start, here.end))
+    if more:
+        message = f"there are {more} more fields or numbers like these, which are not listed"
+        yield _error("json-field-repeated", message, lines.span(0, 0))
 
 
 class _Members(tuple[tuple[str, Any], ...]):

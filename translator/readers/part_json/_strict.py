@@ -12,13 +12,14 @@ from translator.readers.part_json._spoilt import LONGEST_NUMBER, repeated_or_unu
 from translator.readers.part_json._syntax import syntax_fault
 from translator.source import Source, Span, whole_file
 
-LARGEST_BYTES: Final = 8_000_000
-"""A part with 20,000 holes on each leg stays below; a larger file is no part."""
+LARGEST_BYTES: Final = 4_000_000
+"""A part with 20,000 holes stays below; a larger file is no part."""
 
 DEEPEST: Final = 64
 """Lists and objects inside each other; a part document needs eight."""
 
 _NESTING: Final = re.compile(r'"(?:[^"\\]++|\\.)*+(?:"|\\?\Z)|[\[\]{}]', re.DOTALL)
+_CONTAINERS: Final = frozenset({dict, list, tuple})
 _MARK: Final = b"\xef\xbb\xbf"
 
 
@@ -73,15 +74,15 @@ def parse(source: Source) -> Tree:
 
 def _load(path: str, text: str) -> tuple[Json, tuple[Finding, ...]]:
     lines = Lines(path, text)
-    deep = _too_deep(text)
-    if deep is not None:
-        message = f"lists and objects stand more than {DEEPEST} deep inside each other here"
-        return None, (_finding("json-too-deep", message, lines.span(deep, deep + 1)),)
     spoilt: list[str] = []
     try:
         value = _loads(text, spoilt)
+    except RecursionError:
+        return None, _too_deep(lines, text)
     except json.JSONDecodeError as error:
-        return None, (syntax_fault(lines, text, error),)
+        return None, _too_deep(lines, text) or (syntax_fault(lines, text, error),)
+    if _is_deep(value):
+        return None, _too_deep(lines, text)
     return value, tuple(repeated_or_unusable(lines, text)) if spoilt else ()
 
 
@@ -112,18 +113,39 @@ def _loads(text: str, spoilt: list[str]) -> Json:
     )
 
 
-def _too_deep(text: str) -> int | None:
-    """Return the offset of the first bracket that goes too deep."""
+def _is_deep(value: Json) -> bool:
+    """Tell whether lists and objects stand too deep in each other."""
+    level = [value] if type(value) in _CONTAINERS else []
+    for _ in range(DEEPEST):
+        level = [
+            member
+            for node in level
+            for member in (node.values() if type(node) is dict else node)
+            if type(member) in _CONTAINERS
+        ]
+        if not level:
+            return False
+    return bool(level)
+
+
+def _too_deep(lines: Lines, text: str) -> tuple[Finding, ...]:
+    """Say where the first bracket that goes too deep stands; nothing when there is none.
+
+    Whatever else is wrong with such a text behind that bracket is not looked at: how far a
+    decoder comes depends on how it is called.
+    """
     depth = 0
     for match in _NESTING.finditer(text):
         character = text[match.start()]
         if character in "{[":
             depth += 1
-            if depth > DEEPEST:
-                return match.start()
         elif character in "}]":
             depth -= 1
-    return None
+        if depth > DEEPEST:
+            message = f"lists and objects stand more than {DEEPEST} deep inside each other here"
+            span = lines.span(match.start(), match.start() + 1)
+            return (_finding("json-too-deep", message, span),)
+    return ()
 
 
 def _not_utf8(source: Source, offset: int) -> Finding:

@@ -8,6 +8,7 @@ from translator.findings import Finding, Severity
 from translator.readers.part_json._locate import Lines
 
 _BLANKS: Final = " \t\n\r"
+_COMMAS: Final = re.compile(r"[, \t\n\r]*")
 _WORD: Final = re.compile(r"[A-Za-z0-9_.+-]{1,20}|.", re.DOTALL)
 _EXPECTED: Final = (
     ("Expecting value", "a value is expected here"),
@@ -44,7 +45,7 @@ def _message(text: str, at: int, complaint: str) -> str:
             return words
     expected = next((w for b, w in _EXPECTED if complaint.startswith(b)), "this is not JSON")
     match = _WORD.match(text, at)
-    if match is None:
+    if match is None or match[0] in _BLANKS:
         return "the file ends before the document does: " + expected
     hints = {"/": "; JSON has no comments", "#": "; JSON has no comments"}
     hints["'"] = "; texts and field names stand in double quotes"
@@ -56,9 +57,8 @@ def _trailing_comma(text: str, at: int) -> int | None:
 
     Decoders differ in whether they point at the comma or at the bracket.
     """
-    bracket = at
-    while bracket < len(text) and text[bracket] in _BLANKS + ",":
-        bracket += 1
+    match = _COMMAS.match(text, at)
+    bracket = match.end() if match else at
     before = text[:bracket].rstrip(_BLANKS)
     if text[bracket : bracket + 1] in ("]", "}") and before.endswith(","):
         return len(before) - 1
