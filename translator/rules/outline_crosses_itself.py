@@ -19,6 +19,8 @@ from translator.model import trim_path
 from translator.rules._facts import Facts, on_leg
 from translator.rules._rule import Example, Rule, Violation
 
+_FEWEST: Final = 3
+
 
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each outline of the source that is no simple closed line."""
@@ -26,13 +28,13 @@ def check(facts: Facts) -> Iterator[Violation]:
         explicit = facts.explicit_outline(leg)
         if explicit is None:
             continue
+        contour, what = outline.contour, f"the outline of {on_leg(leg)}"
         element = trim_path(leg, explicit[0])
-        if not outline.contour or area(outline.contour) <= 0.0:
-            yield Violation(
-                message=f"the outline of {on_leg(leg)} encloses nothing", element=element
-            )
-        elif crosses_itself(outline.contour):
-            yield Violation(message=f"the outline of {on_leg(leg)} crosses itself", element=element)
+        # A line run to and fro is no crossing: nothing is left of it once it is cleaned.
+        if len(contour) >= _FEWEST and crosses_itself(contour):
+            yield Violation(message=f"{what} crosses itself", element=element)
+        elif area(contour) <= 0.0:
+            yield Violation(message=f"{what} encloses nothing", element=element)
 
 
 RULE: Final = Rule(

@@ -16,8 +16,8 @@ from collections.abc import Iterator
 from typing import Final
 
 from translator.findings import Severity
-from translator.geometry.contours import bounds
-from translator.model import LegName, leg_width, trim_path
+from translator.geometry.contours import area, bounds
+from translator.model import LegName, leg_width, on_grid, trim_path
 from translator.rules._facts import Facts, on_leg
 from translator.rules._rule import Example, Rule, Violation
 
@@ -27,9 +27,10 @@ TOLERANCE_MM: Final = 0.05
 
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each figure of an outline that is not that of the leg."""
-    boxes = {leg: bounds(o.contour) for leg, o in facts.outlines.items() if o.contour}
-    if not boxes:
+    contours = {leg: outline.contour for leg, outline in facts.outlines.items()}
+    if not all(area(contour) > 0.0 for contour in contours.values()):
         return
+    boxes = {leg: bounds(contour) for leg, contour in contours.items()}
     whole = (min(box[0] for box in boxes.values()), max(box[2] for box in boxes.values()))
     for leg, box in boxes.items():
         explicit = facts.explicit_outline(leg)
@@ -54,7 +55,7 @@ def _differences(
         ("ends at y =", high, width, "the leg measures"),
     )
     for words, value, limit, against in figures:
-        if abs(value - limit) > TOLERANCE_MM:
+        if on_grid(abs(value - limit)) > TOLERANCE_MM:
             yield Violation(
                 message=f"the outline of {on_leg(leg)} {words} {facts.length(value)},"
                 f" {against} {facts.length(limit)}",
