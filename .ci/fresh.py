@@ -17,6 +17,8 @@ from translator.emitters.part_json import EMITTER
 from translator.json_text import json_text
 from translator.readers.part_json import READER
 from translator.reports._schema import findings_schema
+from translator.rules import rules
+from translator.rules._catalogue import catalogue
 from translator.source import Source
 
 ROOT: Final = Path(__file__).resolve().parent.parent
@@ -42,6 +44,7 @@ GENERATED: Final[tuple[tuple[str, Callable[[str], str]], ...]] = (
     ("schemas/part.schema.json", lambda _: json_text(part_schema())),
     ("schemas/findings.schema.json", lambda _: json_text(findings_schema())),
     ("schemas/README.md", schemas_readme),
+    ("translator/rules/CATALOGUE.md", lambda _: catalogue(rules())),
 )
 
 
