@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from test_part_json import CLIP, EVERYTHING, written
 
 from translator.conventions import Conventions
+from translator.documents.spoilt import MOST_FAULTS
+from translator.documents.strict import LARGEST_BYTES
 from translator.readers.part_json import READER
-from translator.readers.part_json._spoilt import MOST_FAULTS
-from translator.readers.part_json._strict import LARGEST_BYTES
 from translator.readers.part_json._unknown import MOST_UNKNOWN
 from translator.source import Source
 
@@ -111,7 +111,7 @@ NOT_STRICT = {
     "numbers without end": (
         f"[NaN, -Infinity, 1e999, {'9' * 41}, 1.5, {'9' * 40}]",
         [
-            f"1:{column}: error: {shown} is no number that a part can have: it is not finite or"
+            f"1:{column}: error: {shown} is no number that can be used: it is not finite or"
             " has more than 40 digits"
             for column, shown in (
                 (2, "NaN"),

@@ -7,8 +7,13 @@ again: a stale outline would reach a machine.
 from typing import Final
 
 from translator.conventions import Conventions
+from translator.documents.strict import Tree, parse
 from translator.readers._reader import Reader, Reading
-from translator.readers.part_json._strict import Tree, parse
+from translator.source import Source
+
+
+def _parse(source: Source) -> Tree:
+    return parse(source, "part document")
 
 
 def _lower(tree: Tree, conventions: Conventions) -> Reading:
@@ -26,7 +31,7 @@ READER: Final = Reader(
     name="json",
     title="part document (JSON)",
     pattern=r".*\.part\.json",
-    parse=parse,
+    parse=_parse,
     evidence=_evidence,
     lower=_lower,
 )

@@ -3,9 +3,9 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from translator.documents.locate import Extent, Json, Lines, Path, locate, ordinals
+from translator.documents.strict import Tree
 from translator.findings import Finding, Related, Severity
-from translator.readers.part_json._locate import Extent, Json, Lines, Path, locate, ordinals
-from translator.readers.part_json._strict import Tree
 from translator.readers.part_json._words import element
 from translator.source import Span
 

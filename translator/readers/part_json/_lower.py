@@ -5,18 +5,18 @@ from collections.abc import Iterator
 from typing import Final
 
 from translator.conventions import Conventions
+from translator.documents.locate import Json, Path
+from translator.documents.strict import Tree
+from translator.documents.words import shown
 from translator.findings import Severity
 from translator.model import Part, Placed
 from translator.model.document import FORMAT, MAJOR, VERSION
 from translator.readers._reader import Reading
 from translator.readers.part_json._fault import Fault, resolve
-from translator.readers.part_json._locate import Json, Path
 from translator.readers.part_json._places import Places
 from translator.readers.part_json._shape import shape
 from translator.readers.part_json._stale import stale_faults
-from translator.readers.part_json._strict import Tree
 from translator.readers.part_json._unknown import unknown_faults
-from translator.readers.part_json._words import shown
 
 _VERSION: Final = re.compile(r"([0-9]{1,4})\.([0-9]{1,4})")
 _FIELDS: Final = frozenset({"format", "version", "caution", "part", "computed"})

@@ -3,9 +3,9 @@
 from collections.abc import Iterator, Mapping
 from functools import cached_property
 
+from translator.documents.locate import Json, Lines, Path, locate, ordinals
+from translator.documents.strict import Tree
 from translator.model import LegName, Part, feature_path, leg_names, leg_of, trim_path
-from translator.readers.part_json._locate import Json, Lines, Path, locate, ordinals
-from translator.readers.part_json._strict import Tree
 from translator.source import Span
 
 

@@ -5,9 +5,10 @@ from typing import Any, Final
 
 from pydantic_core import ErrorDetails
 
+from translator.documents.locate import Json, Path
+from translator.documents.words import figure, shown
 from translator.readers.part_json._fault import Fault
-from translator.readers.part_json._locate import Json, Path
-from translator.readers.part_json._words import field, figure, shown, thing
+from translator.readers.part_json._words import field, thing
 
 _KINDS: Final = {
     "float_type": "a number",

@@ -9,12 +9,13 @@ from typing import Any, Final
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
+from translator.documents.locate import Json, Path
+from translator.documents.spoilt import MOST_FAULTS
+from translator.documents.words import shown
 from translator.model import Angle, AngleEnds, AngleLegs, Flat, FlatEnds, FlatLegs, Part
 from translator.readers.part_json._fault import Fault
-from translator.readers.part_json._locate import Json, Path
 from translator.readers.part_json._sentences import fault_of, path_of
-from translator.readers.part_json._spoilt import MOST_FAULTS
-from translator.readers.part_json._words import field, shown, thing
+from translator.readers.part_json._words import field, thing
 
 MOST_ENTRIES: Final = 100
 """Entries of a list or an object that are looked at one by one in a part full of faults."""

@@ -1,13 +1,11 @@
 """What a part's JSON path is called, in words and as an element of the part."""
 
-import json
-from collections.abc import Callable
 from typing import Final
 
+from translator.documents.locate import Json, Path
+from translator.documents.words import LONGEST, shown_name
 from translator.model import feature_path, trim_path
-from translator.readers.part_json._locate import Json, Path
 
-_LONGEST: Final = 60
 _FEATURE: Final = 4
 """Steps to a feature or a trim: legs, the leg, features or trims, its number."""
 
@@ -55,39 +53,6 @@ def element(path: Path, part: Json) -> str:
     return "length" if path[:1] == ("length_mm",) else ".".join(str(step) for step in path[:1])
 
 
-def shown(value: Json) -> str:
-    """Show a value as JSON, cut short; an object or a list by its kind."""
-    if isinstance(value, dict):
-        return "an object" if value else "an empty object"
-    if isinstance(value, tuple | list):
-        return "a list" if value else "an empty list"
-    text = json.dumps(value)
-    return text if len(text) <= _LONGEST else f"{text[:_LONGEST]}..."
-
-
-def shown_name(name: str) -> str:
-    """Show a field's name: as it is when it is one word, else as JSON."""
-    if name.isidentifier() and name.isascii() and len(name) <= _LONGEST:
-        return name
-    return shown(name)
-
-
-def shown_path(path: Path, name: Callable[[str], str] = shown_name) -> str:
-    """Show a path from the document down: ``part.legs.a.features[0].note``."""
-    steps = (f"[{step}]" if isinstance(step, int) else f".{name(step)}" for step in path)
-    return "".join(steps).removeprefix(".")
-
-
-def whole_name(name: str) -> str:
-    """Spell a field's name however long it is: as it is when it is one word, else as JSON."""
-    return name if name.isidentifier() and name.isascii() else json.dumps(name)
-
-
-def figure(value: float) -> str:
-    """Print a number without an exponent or a needless point."""
-    return str(int(value)) if float(value).is_integer() else repr(value)
-
-
 def _of_leg(path: Path, part: Json) -> str:
     leg = "the face" if path[1] == "face" else f"leg {shown_name(str(path[1]))}"
     if len(path) < _FEATURE:
@@ -107,7 +72,7 @@ def _of_leg(path: Path, part: Json) -> str:
 
 def _id(item: Json) -> str:
     name = item.get("id") if isinstance(item, dict) else None
-    return name if isinstance(name, str) and 0 < len(name) <= _LONGEST else ""
+    return name if isinstance(name, str) and 0 < len(name) <= LONGEST else ""
 
 
 def _at(path: Path, part: Json) -> Json:

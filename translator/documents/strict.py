@@ -6,14 +6,14 @@ import re
 from dataclasses import dataclass
 from typing import Any, Final
 
+from translator.documents.locate import Json, Lines
+from translator.documents.spoilt import LONGEST_NUMBER, repeated_or_unusable
+from translator.documents.syntax import syntax_fault
 from translator.findings import Finding, Severity
-from translator.readers.part_json._locate import Json, Lines
-from translator.readers.part_json._spoilt import LONGEST_NUMBER, repeated_or_unusable
-from translator.readers.part_json._syntax import syntax_fault
 from translator.source import Source, Span, whole_file
 
 LARGEST_BYTES: Final = 4_000_000
-"""A part with 20,000 holes stays below; a larger file is no part."""
+"""A part with 20,000 holes stays below; a larger file is no document of ours."""
 
 DEEPEST: Final = 64
 """Lists and objects inside each other; a part document needs eight."""
@@ -42,14 +42,16 @@ class Tree:
     findings: tuple[Finding, ...]
 
 
-def parse(source: Source) -> Tree:
-    """Read the bytes as JSON in UTF-8, with or without a byte-order mark."""
+def parse(source: Source, what: str) -> Tree:
+    """Read the bytes as JSON in UTF-8, with or without a byte-order mark.
+
+    Args:
+        source: the file.
+        what: what the file is to be, for the messages: "part document".
+    """
     size = len(source.data)
     if size > LARGEST_BYTES:
-        message = (
-            f"the file has {size} bytes, more than the {LARGEST_BYTES} that a part document may"
-            " have"
-        )
+        message = f"the file has {size} bytes, more than the {LARGEST_BYTES} that a {what} may have"
         fault = _finding("json-too-large", message, whole_file(source.path))
         return Tree(path=source.path, text="", value=None, is_sound=False, findings=(fault,))
     notes: tuple[Finding, ...] = ()
@@ -60,9 +62,9 @@ def parse(source: Source) -> Tree:
     try:
         text = source.data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        fault = _not_utf8(source, error.start)
+        fault = _not_utf8(source, error.start, what)
         return Tree(path=source.path, text="", value=None, is_sound=False, findings=(*notes, fault))
-    value, faults = _load(source.path, text)
+    value, faults = _load(source.path, text, what)
     return Tree(
         path=source.path,
         text=text,
@@ -72,7 +74,7 @@ def parse(source: Source) -> Tree:
     )
 
 
-def _load(path: str, text: str) -> tuple[Json, tuple[Finding, ...]]:
+def _load(path: str, text: str, what: str) -> tuple[Json, tuple[Finding, ...]]:
     lines = Lines(path, text)
     spoilt: list[str] = []
     try:
@@ -80,7 +82,7 @@ def _load(path: str, text: str) -> tuple[Json, tuple[Finding, ...]]:
     except RecursionError:
         return None, _too_deep(lines, text)
     except json.JSONDecodeError as error:
-        return None, _too_deep(lines, text) or (syntax_fault(lines, text, error),)
+        return None, _too_deep(lines, text) or (syntax_fault(lines, text, error, what),)
     if _is_deep(value):
         return None, _too_deep(lines, text)
     return value, tuple(repeated_or_unusable(lines, text)) if spoilt else ()
@@ -148,12 +150,12 @@ def _too_deep(lines: Lines, text: str) -> tuple[Finding, ...]:
     return ()
 
 
-def _not_utf8(source: Source, offset: int) -> Finding:
+def _not_utf8(source: Source, offset: int, what: str) -> Finding:
     before = source.data[:offset].decode("utf-8-sig")
     place = Lines(source.path, before).span(len(before), len(before))
     span = place._replace(end_column=place.column + 1)
     byte = source.data[offset]
-    message = f"the byte 0x{byte:02X} is not UTF-8, the only encoding of a part document"
+    message = f"the byte 0x{byte:02X} is not UTF-8, the only encoding of a {what}"
     return _finding("text-not-utf8", message, span)
 
 

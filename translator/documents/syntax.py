@@ -4,8 +4,8 @@ import json
 import re
 from typing import Final
 
+from translator.documents.locate import Lines
 from translator.findings import Finding, Severity
-from translator.readers.part_json._locate import Lines
 
 _BLANKS: Final = " \t\n\r"
 _COMMAS: Final = re.compile(r"[, \t\n\r]*")
@@ -25,21 +25,21 @@ _PLAIN: Final = (
 )
 
 
-def syntax_fault(lines: Lines, text: str, error: json.JSONDecodeError) -> Finding:
-    """Turn the decoder's complaint into a finding at its place."""
+def syntax_fault(lines: Lines, text: str, error: json.JSONDecodeError, what: str) -> Finding:
+    """Turn the decoder's complaint into a finding at its place; ``what`` the file is to be."""
     start = _trailing_comma(text, error.pos)
     if start is not None:
         message = "a comma stands before a closing bracket; JSON has none there"
     else:
         start = min(error.pos, len(text.rstrip(_BLANKS)))
-        message = _message(text, start, error.msg)
+        message = _message(text, start, error.msg, what)
     span = lines.span(start, min(start + 1, len(text)))
     return Finding(rule="json-syntax", severity=Severity.ERROR, message=message, span=span, unit="")
 
 
-def _message(text: str, at: int, complaint: str) -> str:
+def _message(text: str, at: int, complaint: str, what: str) -> str:
     if not text.strip(_BLANKS):
-        return "the file is empty; a part document is one JSON object"
+        return f"the file is empty; a {what} is one JSON object"
     for beginning, words in _PLAIN:
         if complaint.startswith(beginning):
             return words

@@ -1,12 +1,12 @@
-"""What JSON readers let pass and a part document must not hold: fields twice, endless numbers."""
+"""What JSON readers let pass and a document must not hold: fields twice, endless numbers."""
 
 import json
 import math
 from collections.abc import Iterator
 from typing import Any, Final
 
+from translator.documents.locate import Json, Lines, Ordinals, locate
 from translator.findings import Finding, Severity
-from translator.readers.part_json._locate import Json, Lines, Ordinals, locate
 from translator.source import Span
 
 LONGEST_NUMBER: Final = 40
@@ -41,7 +41,7 @@ def repeated_or_unusable(lines: Lines, text: str) -> Iterator[Finding]:
         spelling = text[here.start : here.end]
         shown = spelling if len(spelling) <= LONGEST_NUMBER else f"{spelling[:LONGEST_NUMBER]}..."
         message = (
-            f"{shown} is no number that a part can have: it is not finite or has more than"
+            f"{shown} is no number that can be used: it is not finite or has more than"
             f" {LONGEST_NUMBER} digits"
         )
         yield _error("json-number-unusable", message, lines.span(here.start, here.end))

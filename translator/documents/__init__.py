@@ -1,0 +1,1 @@
+"""Documents: JSON read strictly, with the place of every value; what all JSON formats share."""
