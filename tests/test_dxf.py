@@ -17,14 +17,16 @@ from dxf_reading import Sheet, tidy
 from ezdxf import bbox
 from ezdxf.colors import DXF_DEFAULT_COLORS, int2rgb
 from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 from shapely import box
-from shapely.geometry import Point, Polygon
+from shapely.geometry import LineString, Point, Polygon
 from strategies import parts
 
 from translator.emitters import EmitOptions, emitters
-from translator.emitters.dxf import EMITTER, _layers, _make_template, _template
+from translator.emitters.dxf import EMITTER, _clip, _layers, _make_template, _template
 from translator.errors import CannotRepresentError, RoomError
 from translator.findings import CAUTION
+from translator.geometry.contours import contour_edges
 from translator.geometry.outline import leg_outline
 from translator.model import (
     AngleLegs,
@@ -36,6 +38,7 @@ from translator.model import (
     Slot,
     Stamp,
     Stated,
+    Vertex,
     Waiver,
     leg_names,
     leg_of,
@@ -303,6 +306,41 @@ def test_helping_lines_stop_where_the_steel_does():
     # Leg b only loses the corner that both legs share.
     (other,) = Sheet(emitted(part, "b")).on("FILLET")
     assert (other.dxf.start.x, other.dxf.end.x) == (0.0, 480.0)
+
+
+@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(parts(), st.floats(0.0, 1.0))
+def test_clipped_lines_agree_with_an_outside_clipper(part, share):
+    for leg in leg_names(part):
+        contour = leg_outline(part, leg).contour
+        polygon = ring_of(contour, 1.0)
+        left, low, right, high = polygon.bounds
+        y = low + share * (high - low)
+        cut = polygon.intersection(LineString([(left - 1, y), (right + 1, y)]))
+        length = sum(end - start for start, end in _clip.spans(contour_edges(contour), y))
+        # Along an edge of the outline either answer is right.
+        if all(abs(y - v.y_mm) > 1e-3 for v in contour):
+            assert length == pytest.approx(cut.length, abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("y", "expected"),
+    [(0.0, [(1.0, 5.0)]), (1.0, [(0.0, 4.0)]), (-1.0, [(0.0, 6.0)]), (-2.5, []), (2.5, [])],
+)
+def test_clipping_to_arcs(y, expected):
+    """Six wide below, four above; a half circle is bitten out of either side."""
+    ring = (
+        Vertex(x_mm=0.0, y_mm=-2.0),
+        Vertex(x_mm=6.0, y_mm=-2.0),
+        Vertex(x_mm=6.0, y_mm=-1.0, bulge=-1.0),
+        Vertex(x_mm=6.0, y_mm=1.0),
+        Vertex(x_mm=4.0, y_mm=1.0),
+        Vertex(x_mm=4.0, y_mm=2.0),
+        Vertex(x_mm=0.0, y_mm=2.0),
+        Vertex(x_mm=0.0, y_mm=1.0, bulge=-1.0),
+        Vertex(x_mm=0.0, y_mm=-1.0),
+    )
+    assert _clip.spans(contour_edges(ring), y) == [pytest.approx(span) for span in expected]
 
 
 def test_a_stamp_without_text_is_the_mark():

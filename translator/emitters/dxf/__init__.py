@@ -6,9 +6,10 @@ number. The library that made the template is not loaded. The layers are listed 
 ``_layers.py``. A part that was designed in inches is drawn in inches (``$INSUNITS`` 1), any
 other in millimetres (``$INSUNITS`` 4). Texts are single lines in UTF-8.
 
-Rooms: ``_view`` turns the model's frame into the outside view, ``_lines`` draws the leg,
-``_features`` what is made on it, ``_schedule`` and ``_sheet`` the words, ``_entities`` and
-``_text`` spell everything, ``_drawing`` puts it together.
+Rooms: ``_view`` turns the model's frame into the outside view, ``_lines`` draws the leg
+(``_clip`` ends its helping lines where the steel ends), ``_features`` what is made on it,
+``_schedule`` and ``_sheet`` the words; ``_entities`` and ``_text`` spell everything, and
+``_drawing`` puts it together.
 """
 
 from typing import Final

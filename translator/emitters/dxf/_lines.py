@@ -5,34 +5,38 @@ from typing import Final
 
 from translator.emitters.dxf import _layers as layers
 from translator.emitters.dxf import _view as view
+from translator.emitters.dxf._clip import spans
 from translator.emitters.dxf._entities import RIGHT, Entity, Line, Polyline, Spot, Text
 from translator.emitters.dxf._layers import Layer
 from translator.emitters.dxf._scale import Scale
-from translator.geometry.contours import Contour, bounds, flatten
+from translator.geometry.contours import Contour, bounds, contour_edges
+from translator.geometry.edges import Edge
 from translator.model import Angle, Hole, LegName, Part, Slot, leg_of, leg_width
 
 _OVERHANG: Final = 1.5
 """How far heel and gauge lines stand out beyond the ends, in letter heights."""
 
-_CLIP_TOLERANCE_MM: Final = 0.01
-"""A helping line ends this near to an arc of the outline; straight edges are met exactly."""
+_MOST_CLIPPED: Final = 200_000
+"""Gauge lines times corners of the outline; beyond, gauge lines run from end to end unclipped."""
 
 
 def draw(part: Part, leg: LegName, contour: Contour, scale: Scale) -> Iterator[Entity]:
     """Yield the outline of a leg and the lines along it, in its outside view."""
     yield Polyline(layers.OUTLINE, view.corners(leg, contour))
-    points = flatten(contour, _CLIP_TOLERANCE_MM)
+    edges = contour_edges(contour)
     if isinstance(part.section, Angle):
         yield from _heel(part.section, leg, contour, scale)
         inside = part.section.thickness_mm
-        yield from _inside(layers.OTHER_LEG, leg, points, inside)
+        yield from _inside(layers.OTHER_LEG, leg, edges, inside)
         if part.section.root_radius_mm:
             tangent = inside + part.section.root_radius_mm
-            yield from _inside(layers.FILLET, leg, points, tangent)
+            yield from _inside(layers.FILLET, leg, edges, tangent)
     left, _, right, _ = bounds(contour)
     overhang = _OVERHANG * scale.letter_mm
-    for y in gauges(part, leg):
-        found = spans(points, y)
+    lines = gauges(part, leg)
+    is_clipped = len(lines) * len(edges) <= _MOST_CLIPPED
+    for y in lines:
+        found = spans(edges, y) if is_clipped else []
         start, end = (found[0][0], found[-1][1]) if found else (left, right)
         yield _along(layers.GAUGE_LINE, leg, start - overhang, end + overhang, y)
 
@@ -41,16 +45,6 @@ def gauges(part: Part, leg: LegName) -> tuple[float, ...]:
     """Return y of every line of holes and slots, from the heel on, in mm."""
     features = leg_of(part, leg).features
     return tuple(sorted({f.y_mm for f in features if isinstance(f, Hole | Slot)}))
-
-
-def spans(points: list[tuple[float, float]], y: float) -> list[tuple[float, float]]:
-    """Return the stretches of x in which the line at y lies inside a polygon."""
-    crossings = []
-    for (x0, y0), (x1, y1) in zip(points, points[1:] + points[:1], strict=True):
-        if (y0 <= y) != (y1 <= y):
-            crossings.append(x0 + (x1 - x0) * (y - y0) / (y1 - y0))
-    crossings.sort()
-    return list(zip(crossings[0::2], crossings[1::2], strict=True))
 
 
 def _heel(section: Angle, leg: LegName, contour: Contour, scale: Scale) -> Iterator[Entity]:
@@ -64,10 +58,8 @@ def _heel(section: Angle, leg: LegName, contour: Contour, scale: Scale) -> Itera
         yield Text(layers.NOTE, word, Spot(u, v - height / 2.0), height, align=RIGHT)
 
 
-def _inside(
-    layer: Layer, leg: LegName, points: list[tuple[float, float]], y: float
-) -> Iterator[Line]:
-    for start, end in spans(points, y):
+def _inside(layer: Layer, leg: LegName, edges: list[Edge], y: float) -> Iterator[Line]:
+    for start, end in spans(edges, y):
         yield _along(layer, leg, start, end, y)
 
 

@@ -1,0 +1,42 @@
+"""Clip a line along the piece to an outline."""
+
+import math
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import Final
+
+from translator.geometry import edges
+from translator.geometry.edges import Edge
+
+_SHORTEST_MM: Final = 1e-6
+"""A stretch must be longer than the pitch of the model's grid."""
+
+
+def spans(outline: Sequence[Edge], y: float) -> list[tuple[float, float]]:
+    """Return the stretches of x in which the line at y lies inside a closed outline, in order."""
+    crossings = sorted(x for edge in outline for x in _crossings(edge, y))
+    pairs = zip(crossings[0::2], crossings[1::2], strict=True)
+    return [(start, end) for start, end in pairs if end - start > _SHORTEST_MM]
+
+
+def _crossings(edge: Edge, y: float) -> Iterator[float]:
+    """Yield x wherever an edge crosses y; a corner at y itself counts for one of its edges."""
+    if edge.bulge == 0.0:
+        if (edge.ay <= y) != (edge.by <= y):
+            yield edge.ax + (edge.bx - edge.ax) * (y - edge.ay) / (edge.by - edge.ay)
+        return
+    middle, radius = edges.centre(edge), edges.radius(edge)
+    for before, after in pairwise(_turning_points(edge, middle, radius)):
+        if (before <= y) != (after <= y):
+            # Between two turning points an arc keeps to one side of its centre.
+            rise = min(abs(y - middle[1]), radius)
+            is_right = (edge.bulge > 0.0) == (after > before)
+            yield middle[0] + math.sqrt(radius**2 - rise**2) * (1.0 if is_right else -1.0)
+
+
+def _turning_points(edge: Edge, middle: tuple[float, float], radius: float) -> list[float]:
+    """Return y where an arc begins, turns from up to down or back, and ends."""
+    x, y = middle
+    extremes = [(x, y + side) for side in (radius, -radius) if edges.in_sweep(edge, x, y + side)]
+    extremes.sort(key=lambda p: math.hypot(p[0] - edge.ax, p[1] - edge.ay))
+    return [edge.ay, *(p[1] for p in extremes), edge.by]
