@@ -3,7 +3,7 @@
 import pytest
 
 from translator.findings import Finding, Severity
-from translator.model import Flat, FlatEnds, FlatLegs, Part, Placed, Waiver
+from translator.model import Flat, FlatEnds, FlatLegs, Hole, Leg, Part, Placed, Waiver
 from translator.rules._digest import differences, digest, superseded
 from translator.rules._revisions import comparable, is_newer
 from translator.rules._waive import waive
@@ -229,6 +229,15 @@ def test_the_newest_revision_supersedes_all_older_ones():
     assert {n: d.revision for n, d in superseded(digests).items()} == {0: "C", 1: "C"}
 
 
+def test_a_piece_turned_end_for_end_is_the_same_piece():
+    one, other = (
+        _part(legs=FlatLegs(face=Leg(features=(Hole(id="f1", x_mm=x, y_mm=y, diameter_mm=22.0),))))
+        for x, y in ((50.0, 40.0), (250.0, 60.0))
+    )
+    assert differences(*_digests(one, other)) == ()
+    assert differences(*_digests(one, _part())) == ("face",)
+
+
 @pytest.mark.parametrize(
     ("change", "trait"),
     [
@@ -238,6 +247,7 @@ def test_the_newest_revision_supersedes_all_older_ones():
         ({"section": Flat(width_mm=100.0, thickness_mm=12.0)}, "section"),
         ({"ends": FlatEnds(far={"face_deg": 5.0})}, "ends"),
         ({"section": Flat(width_mm=100.0, thickness_mm=10.0, designation="FB100x10")}, None),
+        ({"second_work": ("saw",)}, "second work"),
         ({"quantity": 3, "title": "strap", "drawing": "E-102", "remarks": ("x",)}, None),
     ],
 )

@@ -127,14 +127,8 @@ def emit(placed: Placed, stem: str, formats: Sequence[Emitter], options: EmitOpt
 
 
 def _about(placed: Placed, rule: str, severity: Severity, message: str) -> Finding:
-    return Finding(
-        rule=rule,
-        severity=severity,
-        message=message,
-        span=place_of(placed, ""),
-        mark=placed.part.mark,
-        unit="",
-    )
+    span = place_of(placed, "")
+    return Finding(rule=rule, severity=severity, message=message, span=span, mark=placed.part.mark)
 
 
 def _step(doing: str, item: Input, step: Callable[..., Value], *given: object) -> Value:

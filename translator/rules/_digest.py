@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
+from translator.geometry.identity import piece_key
 from translator.model import Leg, Placed, leg_names, leg_of
 from translator.rules._revisions import is_newer, revision_key
 
@@ -22,8 +23,10 @@ class Digest:
         mark: the piece mark.
         revision: the revision, None when not said.
         path: the file it came from.
+        piece: the same for parts that are one piece, in whichever way they lie.
         traits: what makes the piece, trait -> its value or a hash of it ("section",
-            "length", "grade", "finish", "ends", and "leg a" and "leg b", or "face").
+            "length", "grade", "finish", "second work", "ends", and "leg a" and "leg b",
+            or "face").
     """
 
     number: int
@@ -31,6 +34,7 @@ class Digest:
     mark: str
     revision: str | None
     path: str
+    piece: str
     traits: Mapping[str, str]
 
     @property
@@ -47,6 +51,7 @@ def digest(number: int, placed: Placed) -> Digest:
         "length": repr(part.length_mm),
         "grade": part.grade or "none",
         "finish": part.finish or "none",
+        "second work": repr(part.second_work),
         "ends": _hash(part.ends.model_dump(mode="json")),
     }
     for name in leg_names(part):
@@ -57,12 +62,18 @@ def digest(number: int, placed: Placed) -> Digest:
         mark=part.mark,
         revision=part.revision,
         path=placed.places[""].path,
+        piece=hashlib.sha256(piece_key(part).encode()).hexdigest(),
         traits=traits,
     )
 
 
 def differences(one: Digest, other: Digest) -> tuple[str, ...]:
-    """Return the traits in which two parts differ, in the order of the traits."""
+    """Return the traits in which two parts differ, in the order of the traits.
+
+    None for the same piece, though it may be told in another way.
+    """
+    if one.piece == other.piece:
+        return ()
     names = dict.fromkeys((*one.traits, *other.traits))
     return tuple(n for n in names if one.traits.get(n) != other.traits.get(n))
 

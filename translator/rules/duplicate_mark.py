@@ -1,9 +1,10 @@
 """One piece mark stands for two parts.
 
 What it checks: all parts of the delivery that have the same order and mark. If they differ in
-section, length, ends, grade, finish or in what is made on a leg, each is an error; if they are
-the same piece, every one after the first is a warning. A part that a newer revision of its mark
-replaces does not clash: it gets a note, and only the newest is handed on.
+section, length, ends, grade, finish, second work or in what is made on a leg, each is an error;
+if they are the same piece (also turned end for end), every one after the first is a warning. A
+part that a newer revision of its mark replaces does not clash: it gets a note, and only the
+newest is handed on.
 
 Why: the shop knows a piece by its mark alone; the wrong one of two is made, or both are.
 
