@@ -1,63 +1,21 @@
-"""A fault at a path of the document, before its place is looked up."""
+"""Faults of a part document, as findings about a piece and its elements."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
-from translator.documents.locate import Extent, Json, Lines, Path, locate, ordinals
+from translator.documents import fault
+from translator.documents.fault import Fault
+from translator.documents.locate import Json, Path
 from translator.documents.strict import Tree
-from translator.findings import Finding, Related, Severity
+from translator.findings import Finding
 from translator.readers.part_json._words import element
-from translator.source import Span
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fault:
-    """What a finding says, and the path from the document's top to what it is about.
-
-    ``is_name`` puts the finding on the field's name instead of its value. ``related`` holds
-    a further path and a word on why.
-    """
-
-    rule: str
-    message: str
-    path: Path
-    severity: Severity = Severity.ERROR
-    is_name: bool = False
-    value: float | None = None
-    limit: float | None = None
-    unit: str = ""
-    related: tuple[Path, str] | None = None
 
 
 def resolve(tree: Tree, faults: Iterable[Fault]) -> Iterator[Finding]:
-    """Turn faults into findings with their places; all are looked up in one pass."""
-    faults = tuple(faults)
-    if not faults:
-        return
-    wanted = [fault.path for fault in faults] + [f.related[0] for f in faults if f.related]
-    known = {path: _known(tree.value, path) for path in wanted}
-    numbers = ordinals(tree.value, known.values())
-    extents = locate(tree.text, numbers.values())
-    lines = Lines(tree.path, tree.text)
-    mark = mark_of(tree.value)
-    for fault in faults:
-        extent = extents[numbers[known[fault.path]]]
-        related: tuple[Related, ...] = ()
-        if fault.related is not None:
-            other = extents[numbers[known[fault.related[0]]]]
-            related = (Related(span=_span(tree, lines, other), message=fault.related[1]),)
-        yield Finding(
-            rule=fault.rule,
-            severity=fault.severity,
-            message=fault.message,
-            span=_span(tree, lines, extent, is_name=fault.is_name),
-            mark=mark,
-            element=_element(tree.value, fault.path),
-            value=fault.value,
-            limit=fault.limit,
-            unit=fault.unit,
-            related=related,
-        )
+    """Turn faults into findings with their places, the mark and the element of the part."""
+    document = tree.value
+    return fault.resolve(
+        tree, faults, mark=mark_of(document), element=lambda path: _element(document, path)
+    )
 
 
 def mark_of(document: Json) -> str:
@@ -71,22 +29,3 @@ def _element(document: Json, path: Path) -> str:
     if path[:1] != ("part",) or not isinstance(document["part"], dict):
         return ""
     return element(path[1:], document["part"])
-
-
-def _known(value: Json, path: Path) -> Path:
-    """Return as much of a path as leads to something."""
-    for index, step in enumerate(path):
-        try:
-            value = value[step]
-        except (KeyError, IndexError, TypeError):
-            return path[:index]
-    return path
-
-
-def _span(tree: Tree, lines: Lines, extent: Extent, *, is_name: bool = False) -> Span:
-    """Return the place of a name or a value; of a list or an object only its bracket."""
-    if is_name:
-        return lines.span(extent.name_start, extent.name_end)
-    if tree.text[extent.start] in "{[":
-        return lines.span(extent.start, extent.start + 1)
-    return lines.span(extent.start, extent.end)

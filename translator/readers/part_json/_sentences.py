@@ -5,9 +5,9 @@ from typing import Any, Final
 
 from pydantic_core import ErrorDetails
 
+from translator.documents.fault import Fault
 from translator.documents.locate import Json, Path
 from translator.documents.words import figure, shown
-from translator.readers.part_json._fault import Fault
 from translator.readers.part_json._words import field, thing
 
 _KINDS: Final = {

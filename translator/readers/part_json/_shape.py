@@ -9,11 +9,11 @@ from typing import Any, Final
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
+from translator.documents.fault import Fault
 from translator.documents.locate import Json, Path
 from translator.documents.spoilt import MOST_FAULTS
 from translator.documents.words import shown
 from translator.model import Angle, AngleEnds, AngleLegs, Flat, FlatEnds, FlatLegs, Part
-from translator.readers.part_json._fault import Fault
 from translator.readers.part_json._sentences import fault_of, path_of
 from translator.readers.part_json._words import field, thing
 

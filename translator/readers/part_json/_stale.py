@@ -4,12 +4,12 @@ import math
 from collections.abc import Iterator
 from typing import Final
 
+from translator.documents.fault import Fault
 from translator.documents.locate import Json, Path
 from translator.documents.words import figure, shown, shown_path
 from translator.geometry.computed import compute
 from translator.geometry.document import computed_document
 from translator.model import Part
-from translator.readers.part_json._fault import Fault
 
 RELATIVE: Final = 1e-6
 """A figure may differ by this share of itself, or by as much of one unit."""

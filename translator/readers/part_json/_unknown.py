@@ -6,12 +6,12 @@ from difflib import get_close_matches
 from functools import cache
 from typing import Final
 
+from translator.documents.fault import Fault
 from translator.documents.locate import Json, Path
 from translator.documents.words import shown_path, whole_name
 from translator.findings import Severity
 from translator.model import ends, features, part, sections, trims
 from translator.model.numbers import Frozen
-from translator.readers.part_json._fault import Fault
 
 MOST_UNKNOWN: Final = 200
 """Unknown fields of one document that are carried; more are no notes, but another format."""
