@@ -85,7 +85,7 @@ def angles(draw, grid=MM):
     a, b = draw(grid.lengths(3 * t, 200)), draw(grid.lengths(3 * t, 200))
     if draw(st.booleans()):
         b = a
-    radius = draw(st.sampled_from([0.0, 1.0])) * draw(grid.lengths(2, 10))
+    radius = draw(st.sampled_from([0.0, 1.0])) * draw(grid.lengths(2, min(10, 1.9 * t)))
     toe = min(t, radius / 2) if draw(st.booleans()) else 0.0
     name = draw(st.none() | st.just("angle by hand"))
     return Angle(
