@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from translator.batch import discover as discovery
-from translator.batch.configuration import find_configuration, read_configuration
+from translator.batch.configuration import Configurations, read_configuration
 from translator.batch.discover import discover, load
 from translator.batch.write import write_all
 from translator.conventions import CHOICES, Conventions
@@ -40,8 +40,8 @@ def _tree(base, *names):
         path.write_bytes(name.encode())
 
 
-def _found(*paths, skipped=None):
-    return [f.name for f in discover(paths, KNOWN, skipped).files]
+def _found(*paths, **more):
+    return [f.name for f in discover(paths, KNOWN, **more).files]
 
 
 def test_a_folder_is_searched_to_its_bottom_in_order(tmp_path, monkeypatch):
@@ -51,12 +51,13 @@ def test_a_folder_is_searched_to_its_bottom_in_order(tmp_path, monkeypatch):
     assert [f.reader.name for f in discover([Path("d")], KNOWN).files] == ["txt", "txt", "num"]
 
 
-def test_hidden_names_and_the_output_folder_are_passed_over(tmp_path, monkeypatch):
+def test_hidden_names_and_output_folders_are_passed_over_unless_named(tmp_path, monkeypatch):
     _tree(tmp_path, "d/a.txt", "d/.b.txt", "d/.git/c.txt", "d/out/d.txt")
     monkeypatch.chdir(tmp_path)
-    assert _found(Path("d"), skipped=Path("d/out")) == ["d/a.txt"]
-    assert _found(Path("d"), skipped=tmp_path / "d" / "out") == ["d/a.txt"]
+    is_out = {"is_skipped": lambda folder: folder.name == "out"}
     assert _found(Path("d")) == ["d/a.txt", "d/out/d.txt"]
+    assert _found(Path("d"), **is_out) == ["d/a.txt"]
+    assert _found(Path("d/out"), **is_out) == ["d/out/d.txt"]
 
 
 def test_a_file_named_twice_is_read_once(tmp_path, monkeypatch):
@@ -132,14 +133,22 @@ def test_an_unreadable_and_an_oversized_file_are_said_in_a_sentence(tmp_path, mo
         load(file)
 
 
-def test_settings_are_found_upward_from_the_input(tmp_path):
-    _tree(tmp_path, "backmark.toml", "d/e/a.txt", "f/backmark.toml", "f/b.txt")
-    top, own = tmp_path / "backmark.toml", tmp_path / "f" / "backmark.toml"
-    assert find_configuration([tmp_path / "d" / "e" / "a.txt"]) == top
-    assert find_configuration([tmp_path / "d"]) == top
-    assert find_configuration([tmp_path / "f" / "b.txt", tmp_path / "f"]) == own
-    with pytest.raises(WorkError, match="the inputs come under different settings files"):
-        find_configuration([tmp_path / "d", tmp_path / "f"])
+def test_settings_are_found_upward_from_each_folder_and_the_nearest_counts(tmp_path):
+    _tree(tmp_path, "d/e/a.txt", "f/g/b.txt", "d/made/c.txt", "f/made/c.txt")
+    (tmp_path / "backmark.toml").write_text("out = 'd/made'\n")
+    (tmp_path / "f" / "backmark.toml").write_text("[nc]\nstrict = 'yes'\n")
+    shop = Configurations()
+    assert shop.of(tmp_path / "d" / "e").path == tmp_path / "backmark.toml"
+    assert shop.of(tmp_path / "f" / "g").path == tmp_path / "f" / "backmark.toml"
+    assert shop.of(tmp_path / "f").conventions.strict == "yes"
+    assert shop.of(tmp_path / "d").conventions.strict == "no"
+    assert shop.is_output(tmp_path / "d" / "made")
+    assert not shop.is_output(tmp_path / "f" / "made")
+    fixed = Configurations(tmp_path / "backmark.toml")
+    assert fixed.of(tmp_path / "f").conventions.strict == "no"
+    (tmp_path / "h").mkdir()
+    (tmp_path / "backmark.toml").unlink()
+    assert Configurations().of(tmp_path / "h").out is None
 
 
 def _read(tmp_path, text):

@@ -338,6 +338,25 @@ def test_the_output_folder_of_the_settings_is_used_and_never_read(here):
     assert json.loads(result.stdout)["files"] == ["d/C12.part.json"]
 
 
+def test_each_file_is_judged_by_the_settings_nearest_to_it(here):
+    """The strictest fail_on counts; an error in one settings file holds everything back."""
+    _write(d__C12=_clip(hole=IN_FILLET), e__C13=_clip(mark="C13"))
+    (here / "d" / "backmark.toml").write_text("fail_on = 'error'\nout = 'made'\n")
+    assert _run("check", "d", "e").exit_code == 0
+    (here / "e" / "backmark.toml").write_text("fail_on = 'warning'\nout = 'made'\n")
+    assert _run("check", "d").exit_code == 0
+    assert _run("check", "d", "e").exit_code == 1
+    result = _run("translate", "d", "e", "--to", "json")
+    assert result.exit_code == 2
+    assert "name a folder for the files with --out" in result.stderr
+    assert _run("translate", "d", "e", "--to", "json", "--out", "o").exit_code == 1
+    assert len(list((here / "o").iterdir())) == 2
+    (here / "e" / "backmark.toml").write_text("colour = 1\n")
+    result = _run("translate", "d", "e", "--to", "json", "--out", "p")
+    assert "e/backmark.toml:1:1: error: there is no setting 'colour'" in result.stdout
+    assert list((here / "p").iterdir()) == []
+
+
 SHOWN = """\
 C12  beam clip
 section   L4x3-1/2x3/8: 4 x 3-1/2 x 3/8 in.

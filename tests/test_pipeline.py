@@ -1,6 +1,5 @@
 """The road: what each stage gets, and what comes out of a delivery."""
 
-
 import pytest
 from hypothesis import HealthCheck, given, settings
 from strategies import parts
@@ -15,6 +14,8 @@ from translator.pipeline import Input, emit, examine
 from translator.readers import Reader, Reading
 from translator.rules import rules
 from translator.source import Source, Span
+
+UNSETTLED = Conventions()
 
 
 def _place(path, line=1):
@@ -48,8 +49,8 @@ def _reader(lower, parse=lambda source: source.data.decode(), evidence=lambda _:
     )
 
 
-def _input(path, reader, data=b""):
-    return Input(source=Source(path=path, data=data), reader=reader)
+def _input(path, reader, data=b"", given_=UNSETTLED):
+    return Input(source=Source(path=path, data=data), reader=reader, conventions=given_)
 
 
 def _fixed(*placed, findings=(), not_ours=""):
@@ -61,8 +62,8 @@ def test_files_and_findings_come_in_order_whatever_order_they_are_given_in():
     one = _input("a", _fixed(_placed("a", "A1"), findings=[_error("a", "A1")]))
     two = _input("b", _fixed(not_ours="profile I"))
     said = _error("backmark.toml")
-    outcome = examine([two, one], Conventions(), said=[said])
-    assert outcome == examine([one, two], Conventions(), said=[said])
+    outcome = examine([two, one], said=[said])
+    assert outcome == examine([one, two], said=[said])
     assert [p.part.mark for p in outcome.parts] == ["A1"]
     verdict = outcome.verdict
     assert verdict.files == ("a", "b")
@@ -98,7 +99,7 @@ def test_each_stage_gets_what_the_stage_before_it_made():
 
     reader = _reader(lower, evidence=evidence)
     names = ("p1", "p2", "q1")
-    examine([_input(n, reader, n.encode()) for n in names], Conventions())
+    examine([_input(n, reader, n.encode()) for n in names])
     # What p1 proves holds for p2 of the same writer, and says nothing about q1.
     assert heard == [("p1", "named-edge"), ("p2", "named-edge"), ("q1", "auto")]
 
@@ -107,8 +108,37 @@ def test_a_format_without_open_conventions_gets_the_settings_as_given():
     heard = []
     reader = _reader(lambda _tree, conventions: heard.append(conventions) or Reading())
     given_ = Conventions(strict="yes")
-    examine([_input("a", reader)], given_)
+    examine([_input("a", reader, given_=given_)])
     assert heard == [given_]
+
+
+def test_files_under_other_settings_are_settled_apart():
+    heard = []
+
+    def lower(tree, conventions):
+        heard.append((tree, conventions.u_view_bottom, conventions.y_datum))
+        return Reading()
+
+    def evidence(tree):
+        proof = open_points.Testimony(
+            setting="y_datum",
+            value="named-edge",
+            weight=Weight.PROOF,
+            message="a proof",
+            span=_place(tree),
+        )
+        testimonies = (proof,) if tree == "a" else ()
+        return Evidence(writer="w", piece=tree, path=tree, testimonies=testimonies)
+
+    reader = _reader(lower, evidence=evidence)
+    toe = Conventions(u_view_bottom="toe")
+    inputs = [_input(n, reader, n.encode(), g) for n, g in (("a", toe), ("b", toe))]
+    examine([*inputs, _input("c", reader, b"c")])
+    assert heard == [
+        ("a", "toe", "named-edge"),
+        ("b", "toe", "named-edge"),
+        ("c", "auto", "auto"),
+    ]
 
 
 def _fail(*_):
@@ -126,12 +156,12 @@ def _fail(*_):
 )
 def test_a_stage_that_fails_is_named(reader, note):
     with pytest.raises(ZeroDivisionError) as raised:
-        examine([_input("x.nc", reader)], Conventions())
+        examine([_input("x.nc", reader)])
     assert raised.value.__notes__ == [note]
 
 
 def _refused(*inputs):
-    outcome = examine(inputs, Conventions())
+    outcome = examine(inputs)
     return [
         (placed.part.mark, why) for placed, why in zip(outcome.parts, outcome.refused, strict=True)
     ]
@@ -248,7 +278,7 @@ def test_an_emitter_that_fails_is_named():
 def test_sound_parts_go_the_whole_road_unchanged(part):
     before = part.model_dump_json()
     placed = Placed(part=part, places={"": _place("a")})
-    outcome = examine([_input("a", _fixed(placed))], Conventions())
+    outcome = examine([_input("a", _fixed(placed))])
     for emitter in emitters():
         if emitter.name != "nc":
             emitted = emit(placed, "x", (emitter,), EmitOptions())

@@ -54,8 +54,9 @@ def _checked(example):
     inputs = []
     for name, text in ((example.name, example.text), *example.files):
         (reader,) = (r for r in readers() if re.fullmatch(r.pattern, name))
-        inputs.append(Input(source=Source(path=name, data=text.encode()), reader=reader))
-    return examine(inputs, Conventions()).verdict.findings
+        source = Source(path=name, data=text.encode())
+        inputs.append(Input(source=source, reader=reader, conventions=Conventions()))
+    return examine(inputs).verdict.findings
 
 
 def _marked(example):

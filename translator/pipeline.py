@@ -10,7 +10,8 @@ from typing import TypeVar
 
 from translator.batch.choose import refusals
 from translator.batch.outputs import outputs
-from translator.conventions import Conventions, settle
+from translator.batch.settling import settle_each
+from translator.conventions import Conventions
 from translator.emitters import EmitOptions, Emitter
 from translator.errors import CannotRepresentError
 from translator.findings import Finding, Severity, Verdict, in_order
@@ -25,10 +26,11 @@ Value = TypeVar("Value")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Input:
-    """One source and the reader that claims it."""
+    """One source, the reader that claims it, and the settings it comes under."""
 
     source: Source
     reader: Reader
+    conventions: Conventions
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,17 +49,12 @@ class Outcome:
 
 
 def examine(
-    inputs: Iterable[Input],
-    conventions: Conventions,
-    *,
-    said: Iterable[Finding] = (),
-    as_of: str | None = None,
+    inputs: Iterable[Input], *, said: Iterable[Finding] = (), as_of: str | None = None
 ) -> Outcome:
     """Take a delivery from bytes to findings.
 
     Args:
         inputs: the files of the delivery.
-        conventions: what is settled beforehand for the detailer format.
         said: findings that were made before (on paths and settings).
         as_of: the day by which dated waivers are judged, or None.
     """
@@ -65,15 +62,14 @@ def examine(
     trees = [_step("parsing", i, i.reader.parse, i.source) for i in delivery]
     pairs = tuple(zip(delivery, trees, strict=True))
     evidence = [_step("weighing", i, i.reader.evidence, tree) for i, tree in pairs]
-    settled = settle(conventions, [e for e in evidence if e is not None])
-    chosen = [settled.by_writer[e.writer] if e is not None else conventions for e in evidence]
+    chosen, settled = settle_each([i.conventions for i in delivery], evidence)
     readings = [
         _step("lowering", i, i.reader.lower, tree, own)
         for (i, tree), own in zip(pairs, chosen, strict=True)
     ]
     parts = tuple(placed for reading in readings for placed in reading.parts)
     checked = run(parts, rules(), as_of=as_of)
-    heard = [*said, *settled.findings, *(f for reading in readings for f in reading.findings)]
+    heard = [*said, *settled, *(f for reading in readings for f in reading.findings)]
     heard += [finding for found in checked.findings for finding in found]
     verdict = Verdict(
         findings=in_order(heard),

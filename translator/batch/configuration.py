@@ -2,7 +2,7 @@
 
 import re
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Final
@@ -37,27 +37,42 @@ class Configuration:
     findings: tuple[Finding, ...] = ()
 
 
-def find_configuration(inputs: Iterable[Path]) -> Path | None:
-    """Return the settings file that all inputs come under, None when there is none.
+class Configurations:
+    """The settings file that each folder comes under, every file read once.
 
-    The nearest ``backmark.toml`` in an input's folder or above it counts.
-
-    Raises:
-        WorkError: when inputs come under different files, since one run has one set of
-            settings.
+    The nearest ``backmark.toml`` in a folder or above it counts, whole: a file is judged by
+    the same settings alone and among others.
     """
-    found: dict[Path, Path | None] = {}
-    for folder in sorted({_folder(path) for path in inputs}):
-        found[folder] = next(
-            (f for base in (folder, *folder.parents) if (f := base / FILE_NAME).is_file()), None
-        )
-    distinct = sorted({shown(path) if path else "none" for path in found.values()})
-    if len(distinct) > 1:
-        raise WorkError(
-            f"the inputs come under different settings files ({', '.join(distinct)});"
-            " run them apart, or name one file with --config"
-        )
-    return next(iter(found.values()), None)
+
+    def __init__(self, fixed: Path | None = None) -> None:
+        """Look files up, or take ``fixed`` for every folder."""
+        self._fixed = fixed
+        self._nearest: dict[Path, Path | None] = {}
+        self._read: dict[Path | None, Configuration] = {}
+
+    def of(self, folder: Path) -> Configuration:
+        """Return the settings that a folder comes under.
+
+        Raises:
+            WorkError: when its file can't be read.
+        """
+        path = self._fixed if self._fixed is not None else self._find(folder.resolve())
+        if path not in self._read:
+            self._read[path] = read_configuration(path)
+        return self._read[path]
+
+    def is_output(self, folder: Path) -> bool:
+        """Tell whether a folder is where the settings around it put what is made."""
+        out = self.of(folder.parent).out
+        return out is not None and out.resolve() == folder.resolve()
+
+    def _find(self, folder: Path) -> Path | None:
+        if folder not in self._nearest:
+            own = folder / FILE_NAME
+            is_top = folder.parent == folder
+            above = None if is_top or own.is_file() else self._find(folder.parent)
+            self._nearest[folder] = own if own.is_file() else above
+        return self._nearest[folder]
 
 
 def read_configuration(path: Path | None) -> Configuration:
@@ -81,11 +96,6 @@ def read_configuration(path: Path | None) -> Configuration:
     except (UnicodeDecodeError, tomllib.TOMLDecodeError, RecursionError) as error:
         return Configuration(path=path, findings=(_unreadable(path, error),))
     return _understand(path, text, table)
-
-
-def _folder(path: Path) -> Path:
-    resolved = path.resolve()
-    return resolved if resolved.is_dir() else resolved.parent
 
 
 def _understand(path: Path, text: str, table: Mapping[str, object]) -> Configuration:

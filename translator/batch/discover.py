@@ -3,7 +3,7 @@
 import os
 import re
 import stat
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -41,13 +41,15 @@ class Discovered:
 
 
 def discover(
-    paths: Iterable[Path], known: tuple[Reader, ...], skipped: Path | None = None
+    paths: Iterable[Path],
+    known: tuple[Reader, ...],
+    is_skipped: Callable[[Path], bool] = lambda _: False,
 ) -> Discovered:
     """Find the input files under some paths.
 
     A folder is searched to its bottom for names that a reader claims; hidden names, links to
-    folders and the folder ``skipped`` (the output) are passed over. A file named outright
-    that no reader claims is a finding.
+    folders and folders within it that ``is_skipped`` (outputs) are passed over. A file named
+    outright that no reader claims is a finding.
 
     Raises:
         WorkError: for a path that is missing, unreadable or no ordinary file, and for a
@@ -58,7 +60,7 @@ def discover(
     for path in paths:
         mode = _mode(path)
         if stat.S_ISDIR(mode):
-            inside = [f for p in _walk(path, skipped) if (f := _claimed(p, known))]
+            inside = [f for p in _walk(path, is_skipped) if (f := _claimed(p, known))]
             if not inside:
                 endings = ", ".join(reader.title for reader in known)
                 raise WorkError(f"the folder {shown(path)} holds no part file ({endings})")
@@ -111,16 +113,15 @@ def _mode(path: Path) -> int:
         raise WorkError(f"can't look at {shown(path)}: {why}") from error
 
 
-def _walk(folder: Path, skipped: Path | None) -> Iterator[Path]:
+def _walk(folder: Path, is_skipped: Callable[[Path], bool]) -> Iterator[Path]:
     def refuse(error: OSError) -> None:
         raise WorkError(f"can't read the folder {error.filename}: {reason(error)}") from error
 
-    avoid = os.path.realpath(skipped) if skipped is not None else None
     for base, folders, names in os.walk(folder, onerror=refuse):
         folders[:] = sorted(
             name
             for name in folders
-            if not name.startswith(".") and os.path.realpath(Path(base, name)) != avoid
+            if not name.startswith(".") and not is_skipped(Path(base, name))
         )
         for name in sorted(names):
             path = Path(base, name)

@@ -12,8 +12,9 @@ import click
 if TYPE_CHECKING:
     from translator.batch.configuration import Configuration
     from translator.conventions import Conventions
-    from translator.pipeline import Input, Outcome
+    from translator.pipeline import Outcome
     from translator.readers import Reader
+    from translator.source import Source
 
 STDIN: Final = "-"
 SEVERITIES: Final = ("error", "warning", "note")
@@ -21,12 +22,24 @@ SEVERITIES: Final = ("error", "warning", "note")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Delivery:
-    """A delivery after the road, with its settings and the bytes it was read from."""
+    """A delivery after the road, with its settings and the bytes it was read from.
+
+    Attributes:
+        outcome: parts and findings.
+        configurations: the settings files that its inputs come under.
+        conventions: input -> the settings it was read with.
+        sources: input -> its bytes.
+    """
 
     outcome: "Outcome"
-    configuration: "Configuration"
-    conventions: "Conventions"
+    configurations: "tuple[Configuration, ...]"
+    conventions: "Mapping[str, Conventions]"
     sources: Mapping[str, bytes]
+
+    @property
+    def has_bad_settings(self) -> bool:
+        """Whether a settings file is not understood, so that nothing may be handed on."""
+        return any(own.findings for own in self.configurations)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,32 +91,34 @@ def take(wanted: Wanted, out: Path | None = None) -> Delivery:
     """Find, read and examine the part files under some paths.
 
     Raises:
-        WorkError: when a path, the settings file or a date is no good.
+        WorkError: when a path, a settings file or a date is no good.
         UnknownNameError: for a setting or format that does not exist.
     """
-    from translator.batch.configuration import find_configuration, read_configuration
+    from translator.batch.configuration import Configurations
     from translator.batch.discover import discover, load
     from translator.pipeline import Input, examine
     from translator.readers import readers
 
+    shop = Configurations(wanted.config)
+
+    def is_skipped(folder: Path) -> bool:
+        return shop.is_output(folder) or (out is not None and out.resolve() == folder.resolve())
+
     named = [Path(path) for path in wanted.paths if path != STDIN]
-    where = named or [Path.cwd()]
-    configuration = read_configuration(wanted.config or find_configuration(where))
-    conventions = _settled(configuration.conventions, wanted.settings)
-    found = discover(named, readers(), out or configuration.out)
-    inputs = [Input(source=load(file), reader=file.reader) for file in found.files]
+    found = discover(named, readers(), is_skipped)
+    given = [(load(file), file.reader, shop.of(file.path.parent)) for file in found.files]
     if STDIN in wanted.paths:
-        inputs.append(_standard_input(wanted.kind))
-    outcome = examine(
-        inputs,
-        conventions,
-        said=(*configuration.findings, *found.findings),
-        as_of=_date(wanted.as_of),
-    )
+        given.append((*_standard_input(wanted.kind), shop.of(Path.cwd())))
+    inputs = [
+        Input(source=source, reader=reader, conventions=_settled(own.conventions, wanted.settings))
+        for source, reader, own in given
+    ]
+    used = tuple({own.path: own for *_, own in given}.values())
+    said = (*(f for own in used for f in own.findings), *found.findings)
     return Delivery(
-        outcome=outcome,
-        configuration=configuration,
-        conventions=conventions,
+        outcome=examine(inputs, said=said, as_of=_date(wanted.as_of)),
+        configurations=used,
+        conventions={i.source.path: i.conventions for i in inputs},
         sources={i.source.path: i.source.data for i in inputs},
     )
 
@@ -130,16 +145,15 @@ def _date(text: str | None) -> str | None:
         raise click.UsageError(f"--as-of takes a day as YYYY-MM-DD, not {text!r}") from None
 
 
-def _standard_input(kind: str | None) -> "Input":
+def _standard_input(kind: str | None) -> "tuple[Source, Reader]":
     from translator.batch.discover import LARGEST_BYTES
     from translator.errors import WorkError
-    from translator.pipeline import Input
     from translator.source import Source
 
     data = sys.stdin.buffer.read(LARGEST_BYTES + 1)
     if len(data) > LARGEST_BYTES:
         raise WorkError("standard input is larger than 64 MB; a part file is not")
-    return Input(source=Source(path=STDIN, data=data), reader=_reader(kind or _sniff(data)))
+    return Source(path=STDIN, data=data), _reader(kind or _sniff(data))
 
 
 def _reader(kind: str) -> "Reader":

@@ -55,11 +55,15 @@ def render(delivery: Delivery, form: str) -> str:
 
 
 def exit_code(delivery: Delivery, fail_on: str | None) -> int:
-    """Return 1 when a finding that no waiver accepts weighs as much as ``fail_on``, else 0."""
+    """Return 1 when a finding that no waiver accepts weighs as much as ``fail_on``, else 0.
+
+    Of several settings files the strictest counts.
+    """
     from translator.findings import Severity
 
-    least = Severity(fail_on) if fail_on else delivery.configuration.fail_on or Severity.ERROR
-    return int(_worst(delivery) <= least.rank)
+    set_ = [own.fail_on for own in delivery.configurations if own.fail_on is not None]
+    least = max((s.rank for s in set_), default=Severity.ERROR.rank)
+    return int(_worst(delivery) <= (Severity(fail_on).rank if fail_on else least))
 
 
 def _has_something_to_say(delivery: Delivery) -> bool:

@@ -51,9 +51,9 @@ def translate(wanted: Wanted, formats: str, out: Path | None, fail_on: str | Non
     """
     emitters = _emitters(formats)
     delivery = take(wanted, out)
-    folder = _folder(out or delivery.configuration.out, wanted.paths)
+    folder = _folder(out or _set_folder(delivery), wanted.paths)
     made = _Made()
-    if not delivery.configuration.findings:
+    if not delivery.has_bad_settings:
         from translator.batch.write import write_all
 
         write_all(folder, _files(delivery, emitters, made))
@@ -82,6 +82,11 @@ def _emitters(names: str) -> "tuple[Emitter, ...]":
     return tuple(known[name] for name in wanted)
 
 
+def _set_folder(delivery: Delivery) -> Path | None:
+    folders = {own.out for own in delivery.configurations}
+    return folders.pop() if len(folders) == 1 else None
+
+
 def _folder(out: Path | None, paths: tuple[str, ...]) -> Path:
     if out is None:
         raise click.UsageError("name a folder for the files with --out, or out in backmark.toml")
@@ -103,8 +108,8 @@ def _files(
 
     ready = _ready(delivery)
     names = stems(_key(placed) for placed in ready)
-    options = EmitOptions(conventions=delivery.conventions)
     for placed in ready:
+        options = EmitOptions(conventions=delivery.conventions[placed.places[""].path])
         emitted = emit(placed, names[_key(placed)], emitters, options)
         made.findings.extend(emitted.findings)
         made.kinds.update(emitted.made)
@@ -142,7 +147,7 @@ def _summary(delivery: Delivery, made: _Made, folder: Path) -> str:
     lines += [f"  {kind}: {number}" for kind, number in made.kinds.items()]
     pairs = zip(delivery.outcome.parts, delivery.outcome.refused, strict=True)
     refused = [f"{p.part.mark} ({p.places[''].path}): {why}" for p, why in pairs if why]
-    if delivery.configuration.findings:
+    if delivery.has_bad_settings:
         refused = ["everything: the settings file has errors"]
     lines += _listed("not written", refused)
     if verdict.not_ours:
