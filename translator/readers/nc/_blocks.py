@@ -76,6 +76,7 @@ class Tail:
     strays: list[Line]
     texts: list[Line] = field(default_factory=list)
     blocks: list[tuple[str, Line, list[Line]]] = field(default_factory=list)
+    end: Line | None = None
 
     def header_texts(self, lines: Sequence[Line]) -> int:
         """Take the header's text lines; return how many lines were used up."""
@@ -131,7 +132,8 @@ class Tail:
                 continue
             say_odd_code(line, code, self.strays, self.book)
             if code.code == "EN":
-                self._behind_end(line, lines[index + 1 :])
+                self.end = line
+                self._behind_end(lines[index + 1 :])
                 return
             self.blocks.append((code.code, line, []))
         self.book.warn("nc-end-missing", "the file has no EN line at its end", last)
@@ -159,8 +161,7 @@ class Tail:
         text = "lines stand between the header and the first block; they were kept as they stand"
         self.book.warn("nc-text-stray", text, line.number)
 
-    def _behind_end(self, end: Line, lines: Sequence[Line]) -> None:
-        self.book.translate(end.number)
+    def _behind_end(self, lines: Sequence[Line]) -> None:
         for line in lines:
             if not line.text.strip():
                 continue

@@ -29,9 +29,11 @@ class Book:
         self.fates: dict[int, Fate] = {}
         self.kept: set[int] = set()
 
-    def note(self, rule: str, text: str, line: int, column: int = 1) -> None:
+    def note(
+        self, rule: str, text: str, line: int, *, related: tuple[tuple[int, str], ...] = ()
+    ) -> None:
         """Say something that changes nothing."""
-        self._say(rule, Severity.NOTE, text, line, column)
+        self._say(rule, Severity.NOTE, text, line, 1, related=related)
 
     def odd(self, rule: str, text: str, line: int, column: int = 1) -> None:
         """Note a harmless departure from the standard."""

@@ -1,7 +1,7 @@
 """Features laid on a leg: plain numbers, quick to compare under several readings."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Final, Literal, NamedTuple
 
 from translator.findings import Severity
@@ -12,6 +12,7 @@ from translator.readers.nc._tree import Remark
 SAME_MM: Final = 0.05
 """Lengths of inch sources are rounded; within this two places are one."""
 
+_SAME_BULGE: Final = 1e-6
 _CELL_MM: Final = 0.1
 _CROWD: Final = 8
 """So many features on one spot are compared with each other; a real part has two."""
@@ -101,7 +102,7 @@ def same_ring(first: Sequence[Corner], second: Sequence[Corner]) -> bool:
         return True
     for shift, corner in enumerate(second):
         if _are_near(first[0][:2], corner[:2]) and all(
-            _are_near(a[:2], b[:2]) and abs(a.bulge - b.bulge) <= SAME_MM
+            _are_near(a[:2], b[:2]) and abs(a.bulge - b.bulge) <= _SAME_BULGE
             for a, b in zip(first, (*second[shift:], *second[:shift]), strict=True)
         ):
             return True
@@ -187,7 +188,7 @@ def _say_twin(item: Item, first: Item, remarks: Remarks) -> None:
 
 def _say_rival(item: Item, near: Sequence[Item], remarks: Remarks) -> None:
     """Warn of another hole of another size on the same centre."""
-    x, y = _place(item)
+    x = _place(item)[0]
     for other in near:
         if other.kind == "hole" and _are_near(other.numbers[:2], item.numbers[:2]):
             text = (
@@ -265,13 +266,10 @@ class Layout:
             self.outlines.keys() == other.outlines.keys()
             and all(same_ring(o.ring, other.outlines[k].ring) for k, o in self.outlines.items())
             and all(abs(v - other.cuts.get(k, 0.0)) <= SAME_MM for k, v in self.cuts.items())
-            and self._is_broken() == other._is_broken()
+            and self.is_broken() == other.is_broken()
             and same_items(self.items, other.items)
         )
 
-    def _is_broken(self) -> bool:
+    def is_broken(self) -> bool:
+        """Tell whether no piece comes out under this reading."""
         return any(r.is_fatal for r in self.remarks)
-
-    def without_remarks(self) -> "Layout":
-        """Return the layout alone."""
-        return replace(self, remarks=(), kept=frozenset())

@@ -112,6 +112,7 @@ def _sheet(
     return Sheet(
         start=start.number,
         end=last,
+        frame=tuple(line for line in (at, tail.end) if line is not None),
         fields=found.fields,
         profile=found.profile,
         texts=tuple(tail.texts),

@@ -73,6 +73,7 @@ class Sheet:
 
     Attributes:
         start, end: numbers of the first and the last line.
+        frame: the lines of ST and EN.
         fields: header lines 1 to 20 in order, None where the line is missing; empty when no
             header could be found.
         profile: the profile code in capitals, "" when none was found.
@@ -84,6 +85,7 @@ class Sheet:
 
     start: int
     end: int
+    frame: tuple[Line, ...] = ()
     fields: tuple[Line | None, ...] = ()
     profile: str = ""
     texts: tuple[Line, ...] = ()
