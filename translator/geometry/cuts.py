@@ -161,7 +161,7 @@ def clip(corner: Corner, trim: Clip, element: str) -> Cut | OutlineFault:
     Returns:
         The cut, or the fault when it is longer than the end line.
     """
-    name = f"clip at the {trim.end} end"
+    name = f"clip at the {trim.end} end's {trim.side} corner"
     stretch = math.hypot(1.0, corner.line.slope)
     if trim.across_mm > corner.width * stretch + TOUCH_MM:
         return OutlineFault(
@@ -186,7 +186,7 @@ def rounding(corner: Corner, trim: Rounding, element: str) -> Cut | OutlineFault
     Returns:
         The cut, or the fault when the arc is longer than the end line.
     """
-    name = f"rounding at the {trim.end} end"
+    name = f"rounding at the {trim.end} end's {trim.side} corner"
     stretch = math.hypot(1.0, corner.line.slope)
     cosine = corner.into * corner.up * corner.line.slope / stretch
     tangent = trim.radius_mm * math.sqrt((1.0 + cosine) / (1.0 - cosine))

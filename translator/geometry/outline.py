@@ -7,7 +7,7 @@ arcs. An explicit outline takes the place of ends and trims.
 
 from dataclasses import dataclass, replace
 
-from translator.geometry.contours import Contour, area, arranged, bounds, crosses_itself
+from translator.geometry.contours import Contour, arranged, bounds, crosses_itself
 from translator.geometry.cuts import TOUCH_MM, OutlineFault, mm
 from translator.geometry.ends import end_line
 from translator.geometry.fillets import rounded
@@ -24,6 +24,8 @@ from translator.model import (
     on_grid,
     trim_path,
 )
+
+_FEWEST_CORNERS = 3
 
 OFF_LEG_MM = 0.05
 """An explicit outline may leave the leg's rectangle by no more than this."""
@@ -141,7 +143,7 @@ def _off_leg(part: Part, leg: LegName, contour: Contour, element: str) -> list[O
 
 def _shape_faults(contour: Contour, element: str, what: str) -> tuple[OutlineFault, ...]:
     verb = "cross or touch each other" if what.startswith("the trims") else "crosses itself"
-    if not contour or area(contour) <= 0.0:
+    if len(contour) < _FEWEST_CORNERS:
         return (OutlineFault(element=element, message=f"{what} leave{_s(what)} no material"),)
     if crosses_itself(contour):
         return (OutlineFault(element=element, message=f"{what} {verb}"),)

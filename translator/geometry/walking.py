@@ -102,7 +102,7 @@ def _trimmed(corner: Corner, element: str, trim: Cope | Clip | Rounding) -> Cut 
         across=trim.across_mm,
         radius=trim.radius_mm,
         element=element,
-        name=f"cope at the {trim.end} end",
+        name=f"cope at the {trim.end} end's {trim.side} corner",
     )
 
 
@@ -113,14 +113,14 @@ def _heel_corner(
     if cut is None:
         return cuts.plain_corner(corner), faults
     faults = (*faults, *cut.faults)
-    whose = f" of leg {other_leg(leg)}, where it cuts leg {leg}," if cut.is_derived else ""
+    whose = f" of leg {other_leg(leg)}, which cuts leg {leg} too," if cut.is_derived else ""
     made = cuts.cope(
         corner,
         plane_x=cut.plane_x,
         across=cut.across,
         radius=cut.radius,
         element=cut.element,
-        name=f"cope at the heel{whose} at the {corner.end} end",
+        name=f"cope at the {corner.end} end's heel{whose}",
     )
     return _or_plain(corner, made, faults)
 
@@ -195,8 +195,8 @@ def _overlaps(
 def _overlap(before: Cut, after: Cut, axis: str, value: float, limit: float) -> OutlineFault:
     return OutlineFault(
         element=after.element or before.element,
-        message=f"the {before.name} reaches to {axis} = {mm(value)}, where from"
-        f" {axis} = {mm(limit)} on the {after.name} lies",
+        message=f"the {before.name} reaches to {axis} = {mm(value)}, and the {after.name} already"
+        f" begins at {axis} = {mm(limit)}",
         value=on_grid(value),
         limit=on_grid(limit),
     )
