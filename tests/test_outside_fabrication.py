@@ -258,7 +258,9 @@ TOLERANCES = [  # standard, quantity, size, size of the share, class, units, dev
     ("EN 10056-2", "squareness", 200.0, 0, None, None, (-2.0, 2.0)),
     ("EN 10056-2", "squareness", 250.0, 0, None, None, (-3.0, 3.0)),
     # from memory
-    ("EN 10056-2", "straightness", 100.0, 6000, None, None, (-24.0, 24.0)),
+    ("EN 10056-2", "straightness", 150.0, 6000, None, None, (-24.0, 24.0)),
+    ("EN 10056-2", "straightness", 200.0, 6000, None, None, (-12.0, 12.0)),
+    ("EN 10056-2", "straightness", 200.1, 6000, None, None, (-6.0, 6.0)),
     ("EN 10056-2", "mass", 4.0, 0, None, None, (-6.0, 6.0)),
     ("EN 10056-2", "mass", 10.0, 0, None, None, (-4.0, 4.0)),
     # ASTM A6, from memory

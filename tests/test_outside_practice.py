@@ -181,6 +181,32 @@ def test_bolt_a_hole_is_meant_for(diameter, practice, bolt, fit):
     assert (found and found.fit) == fit
 
 
+CUSTOMARY = {  # holes beside the standard one, mm, and whose they are
+    # ISO 273: M12, M14, M16 on reference pages, the rest from memory (fine, medium, coarse)
+    "M6": (6.4, 6.6, 7), "M8": (8.4, 9, 10), "M10": (10.5, 11, 12), "M12": (13.5, 14.5),
+    "M14": (15.5, 16.5), "M16": (17, 17.5, 18.5), "M18": (19,), "M20": (21,), "M22": (23,),
+    "M24": (25,), "M27": (28, 32), "M30": (31, 35), "M33": (34,), "M36": (37, 42),
+}  # fmt: skip
+TOWERS = {  # EN 1090-2 Table 11, note: 0.5 mm less clearance (from memory)
+    "M12": 12.5, "M16": 17.5, "M20": 21.5, "M22": 23.5, "M24": 25.5, "M27": 29.5, "M30": 32.5,
+    "M36": 38.5,
+}  # fmt: skip
+LOOSE = {"M12": 14, "M14": 16}  # 2 mm clearance, EN 1090-2 Table 11, note (from memory)
+SMALL = {"1/4": "5/16", "3/8": "7/16"}  # 1/16 in. clearance: common practice, no source
+
+
+def test_customary_holes():
+    eu = [(bolt, mm) for bolt, row in CUSTOMARY.items() for mm in row]
+    eu += [*TOWERS.items(), *LOOSE.items()]
+    assert [fitting_bolts.infer_bolt(float(mm), "eu") for _, mm in eu] == [b for b, _ in eu]
+    us = [(bolt, inches(hole)) for bolt, hole in SMALL.items()] + [*LOOSE.items()]
+    assert [fitting_bolts.infer_bolt(float(mm), "us") for _, mm in us] == [b for b, _ in us]
+    nominal = {float(mm) for _, mm in eu + us} | {13.0}  # M12 under us: the hole of EN 1090-2
+    for row in table("customary_holes.csv"):
+        bolt = bolts.read_bolt(row["bolt"])
+        assert figure(row["hole"], bolt.unit).mm in nominal
+
+
 @pytest.mark.parametrize("practice", EDITIONS)
 def test_the_standard_hole_of_a_bolt_leads_back_to_it(practice):
     seen = 0
@@ -342,8 +368,9 @@ MAXIMA = [  # AISC 360-16 J3.5 (public copy) and EN 1993-1-8 Table 3.3; thicknes
 def test_largest_distances(row):
     what, practice, exposure, units, thickness, mm = row
     largest = {"edge": distance_maxima.edge_distance_max, "spacing": distance_maxima.spacing_max}
-    limit = largest[what](thickness, practice, exposure=exposure, units=units)
-    assert (limit and limit.mm) == mm
+    for edition in EDITIONS[practice]:
+        limit = largest[what](thickness, practice, edition, exposure=exposure, units=units)
+        assert (limit and limit.mm) == mm
 
 
 def test_largest_spacing_of_inner_rows_in_tension():
@@ -526,6 +553,7 @@ def test_staggers_are_what_the_socket_needs(bolt):
     assert len(rows) >= 10
     for row in rows:
         clearance = number(row["F"])
+        assert (number(row["P"]) * 16).denominator == (clearance * 8).denominator == 1
         least = clearances.stagger_min(bolt, float(clearance) * 25.4).least
         assert least.mm / 25.4 == pytest.approx(needed_stagger(bolt, float(clearance)), abs=5 / 64)
 
