@@ -292,7 +292,10 @@ FAULTS = {
         flat(cope("far", "upper", 60.0, 100.0)),
         "face",
         "legs.face.trims.0",
-        "the cope at the far end's upper corner is 100 mm deep, not less than the leg's width of 100 mm",
+        (
+            "the cope at the far end's upper corner is 100 mm deep, not less than the leg's"
+            " width of 100 mm"
+        ),
         100.0,
         100.0,
     ),

@@ -11,12 +11,15 @@ from dataclasses import dataclass
 from typing import Final
 
 from translator.geometry import edges
-from translator.geometry.contours import area, contour_edges, merged, reversed_contour
+from translator.geometry.contours import area, contour_edges, crossings, merged, reversed_contour
 from translator.geometry.edges import Edge, Near
 from translator.geometry.nearness import gap
 from translator.model import Vertex
 
 _FAN: Final = 8
+
+_CUSP: Final = 1e-6
+"""A corner that turns back as sharply as this, by the sine of the angle left, is a cusp."""
 
 Box = tuple[float, float, float, float]
 
@@ -90,12 +93,24 @@ class Boundary:
         edge = self.edges[index]
         near = edges.closest(edge, x, y)
         if (near.x, near.y) == (edge.ax, edge.ay):
-            return _is_left_of_corner(self.edges[index - 1], edge, x, y)
+            return self._is_left_of_corner(self.edges[index - 1], edge, x, y)
         if (near.x, near.y) == (edge.bx, edge.by):
-            return _is_left_of_corner(edge, self.edges[(index + 1) % len(self.edges)], x, y)
+            after = self.edges[(index + 1) % len(self.edges)]
+            return self._is_left_of_corner(edge, after, x, y)
         if edge.bulge == 0.0:
             return edges.side(edge, x, y) >= 0.0
         return edges.in_disc(edge, x, y) == (edge.bulge > 0.0)
+
+    def _is_left_of_corner(self, before: Edge, after: Edge, x: float, y: float) -> bool:
+        ax, ay = edges.end_direction(before)
+        bx, by = edges.start_direction(after)
+        turn, ahead = ax * by - ay * bx, ax * bx + ay * by
+        if ahead < 0.0 and abs(turn) <= _CUSP * -ahead:
+            # A cusp: both directions say the same of either side, so count crossings instead.
+            return sum(crossings(edge, x, y) for edge in self.edges) % 2 == 1
+        rx, ry = x - after.ax, y - after.ay
+        left_of_both = (ax * ry - ay * rx >= 0.0, bx * ry - by * rx >= 0.0)
+        return all(left_of_both) if turn >= 0.0 else any(left_of_both)
 
 
 def boundary(contour: Sequence[Vertex], *, closed: bool = True) -> Boundary:
@@ -117,14 +132,6 @@ def boundary(contour: Sequence[Vertex], *, closed: bool = True) -> Boundary:
             tuple(merged(last[at : at + _FAN]) for at in range(0, len(last), _FAN)),
         )
     return Boundary(edges=every, levels=tuple(levels), is_closed=closed)
-
-
-def _is_left_of_corner(before: Edge, after: Edge, x: float, y: float) -> bool:
-    ax, ay = edges.end_direction(before)
-    bx, by = edges.start_direction(after)
-    rx, ry = x - after.ax, y - after.ay
-    left_of_both = (ax * ry - ay * rx >= 0.0, bx * ry - by * rx >= 0.0)
-    return all(left_of_both) if ax * by - ay * bx >= 0.0 else any(left_of_both)
 
 
 def _point_to_box(box: Box, x: float, y: float) -> float:
