@@ -66,15 +66,15 @@ def compute(part: Part) -> Computed:
     legs = {
         leg: ComputedLeg(
             outline=outline.contour,
-            face_area_gross_mm2=face_area_gross_mm2(part, leg),
-            face_area_net_mm2=face_area_net_mm2(part, leg),
+            face_area_gross_mm2=face_area_gross_mm2(part, leg, outlines),
+            face_area_net_mm2=face_area_net_mm2(part, leg, outlines),
         )
         for leg, outline in outlines.items()
     }
     return Computed(
         legs=MappingProxyType(legs),
         mass_kg=gross_mass_kg(part),
-        net_mass_kg=net_mass_kg(part),
+        net_mass_kg=net_mass_kg(part, outlines),
         mass_per_metre_kg=mass_per_metre_kg(part.section),
         section_area_mm2=section_area_mm2(part.section),
         paint_area_m2=paint_area_m2(part),

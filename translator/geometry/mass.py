@@ -1,12 +1,13 @@
 """Mass of a piece: as the trade bills it, and of the steel that is really there."""
 
 import math
+from collections.abc import Mapping
 from typing import Final
 
-from translator.geometry.contours import area
+from translator.geometry.contours import Contour, area
 from translator.geometry.ends import end_angle_deg, end_line, plane_x
 from translator.geometry.heelline import heel_gaps
-from translator.geometry.outline import leg_outline
+from translator.geometry.outline import LegOutline, leg_outline
 from translator.geometry.sections import section_area_mm2, section_centroid
 from translator.geometry.walking import walk
 from translator.model import (
@@ -28,6 +29,8 @@ from translator.model.trims import End
 DENSITY_KG_PER_MM3: Final = 7.85e-6
 """Structural steel, 7850 kg/m3 (EN 1991-1-1 table A.4 gives 77.0 to 78.5 kN/m3)."""
 
+Outlines = Mapping[LegName, LegOutline]
+
 _ENDS: tuple[End, ...] = ("start", "far")
 
 
@@ -46,13 +49,15 @@ def gross_mass_kg(part: Part) -> float:
     return mass_per_metre_kg(part.section) * part.length_mm / 1000.0
 
 
-def net_mass_kg(part: Part) -> float:
-    """Return the mass in kg of the steel that is left: :func:`net_volume_mm3` at 7850 kg/m3."""
-    return net_volume_mm3(part) * DENSITY_KG_PER_MM3
+def net_mass_kg(part: Part, outlines: Outlines | None = None) -> float:
+    """Return the mass in kg of the steel that is left: ``net_volume_mm3`` at 7850 kg/m3."""
+    return net_volume_mm3(part, outlines) * DENSITY_KG_PER_MM3
 
 
-def net_volume_mm3(part: Part) -> float:
+def net_volume_mm3(part: Part, outlines: Outlines | None = None) -> float:
     """Return the volume of the finished piece in mm3.
+
+    ``outlines`` are those of the part's legs, for a caller that has derived them already.
 
     The bar between both end planes is exact (area of the section with its radii times the
     distance of the planes at its centroid). From it go the trims, as area cut from the outer
@@ -67,26 +72,27 @@ def net_volume_mm3(part: Part) -> float:
     between = plane_x(part, "far", along_a, along_b) - plane_x(part, "start", along_a, along_b)
     volume = section_area_mm2(part.section) * between
     t = part.section.thickness_mm
-    for leg in leg_names(part):
-        volume -= _trimmed_area(part, leg) * t
+    contours = {leg: _outline(part, leg, outlines) for leg in leg_names(part)}
+    for leg, contour in contours.items():
+        volume -= _trimmed_area(part, leg, contour) * t
         volume -= math.fsum(removed_mm3(f, t) for f in leg_of(part, leg).features)
     if isinstance(part.section, Angle):
-        volume += _heel_counted_twice(part)
+        volume += _heel_counted_twice(part, contours["a"], contours["b"])
     return max(0.0, volume)
 
 
-def face_area_gross_mm2(part: Part, leg: LegName) -> float:
+def face_area_gross_mm2(part: Part, leg: LegName, outlines: Outlines | None = None) -> float:
     """Return the area inside a leg's outline in mm2."""
-    return area(leg_outline(part, leg).contour)
+    return area(_outline(part, leg, outlines))
 
 
-def face_area_net_mm2(part: Part, leg: LegName) -> float:
+def face_area_net_mm2(part: Part, leg: LegName, outlines: Outlines | None = None) -> float:
     """Return the area of a leg's outer face in mm2, less through holes, slots and openings.
 
     Blind holes and slots are not deducted, nor is a countersink beyond its hole.
     """
     t = part.section.thickness_mm
-    return face_area_gross_mm2(part, leg) - math.fsum(
+    return face_area_gross_mm2(part, leg, outlines) - math.fsum(
         _face_area(f) for f in leg_of(part, leg).features if _is_through(f, t)
     )
 
@@ -129,19 +135,27 @@ def _countersink_mm3(hole: Hole, depth: float) -> float:
     return cone - math.pi * hole.diameter_mm**2 / 4.0 * deep
 
 
-def _trimmed_area(part: Part, leg: LegName) -> float:
+def _outline(part: Part, leg: LegName, outlines: Outlines | None) -> Contour:
+    return (leg_outline(part, leg) if outlines is None else outlines[leg]).contour
+
+
+def _trimmed_area(part: Part, leg: LegName, contour: Contour) -> float:
     """Return the area in mm2 that trims take from a leg, at the middle of its thickness."""
+    if not leg_of(part, leg).trims and isinstance(part.section, Flat):
+        return 0.0
     width = leg_width(part.section, leg)
     start, far = end_line(part, "start", leg), end_line(part, "far", leg)
     whole = width * (far.at(width / 2.0) - start.at(width / 2.0))
-    cut = whole - area(leg_outline(part, leg).contour)
+    cut = whole - area(contour)
     if isinstance(part.section, Flat) or _is_explicit(part, leg):
         return cut
     # Deeper in the leg the end plane lies farther out by the slope of the other leg's trace.
-    corners = walk(part, leg).corners
-    for end in _ENDS:
-        taken = corners[end, "heel"].end_y + width - corners[end, "toe"].end_y
-        cut += taken * part.section.thickness_mm / 2.0 * _slope_of_other(part, leg, end)
+    slopes = {end: _slope_of_other(part, leg, end) for end in _ENDS}
+    if any(slopes.values()):
+        corners = walk(part, leg).corners
+        for end, slope in slopes.items():
+            taken = corners[end, "heel"].end_y + width - corners[end, "toe"].end_y
+            cut += taken * part.section.thickness_mm / 2.0 * slope
     return cut
 
 
@@ -153,12 +167,12 @@ def _slope_of_other(part: Part, leg: LegName, end: End) -> float:
     return math.tan(math.radians(end_angle_deg(part, end, "b" if leg == "a" else "a")))
 
 
-def _heel_counted_twice(part: Part) -> float:
+def _heel_counted_twice(part: Part, contour_a: Contour, contour_b: Contour) -> float:
     """Return the corner that cuts at the heel took from both legs, mm3."""
     t = part.section.thickness_mm
     start, far = end_line(part, "start", "a").heel_x, end_line(part, "far", "a").heel_x
-    gap = heel_gaps(leg_outline(part, "a").contour, start, far)
-    if gap == 0.0 or heel_gaps(leg_outline(part, "b").contour, start, far) == 0.0:
+    gap = heel_gaps(contour_a, start, far)
+    if gap == 0.0 or heel_gaps(contour_b, start, far) == 0.0:
         return 0.0
     volume = gap * t * t
     if not (_is_explicit(part, "a") or _is_explicit(part, "b")):
