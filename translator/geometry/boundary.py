@@ -125,13 +125,28 @@ def boundary(contour: Sequence[Vertex], *, closed: bool = True) -> Boundary:
         contour = reversed_contour(contour)
     drawn = contour_edges(contour, closed=closed)
     every = tuple(e for e in drawn if (e.ax, e.ay) != (e.bx, e.by)) or (drawn[0],)
+    return Boundary(edges=every, levels=_levels(every), is_closed=closed)
+
+
+def some_edges(chosen: Sequence[Edge]) -> Boundary:
+    """Make some edges of a contour ready to ask how far they are; they bound nothing.
+
+    Raises:
+        ValueError: when there are none.
+    """
+    if not chosen:
+        raise ValueError("there are no edges")
+    return Boundary(edges=tuple(chosen), levels=_levels(chosen), is_closed=False)
+
+
+def _levels(every: Sequence[Edge]) -> tuple[tuple[Box, ...], ...]:
     levels = [tuple(edges.bounds(edge) for edge in every)]
     while len(levels[-1]) > _FAN:
         last = levels[-1]
         levels.append(
             tuple(merged(last[at : at + _FAN]) for at in range(0, len(last), _FAN)),
         )
-    return Boundary(edges=every, levels=tuple(levels), is_closed=closed)
+    return tuple(levels)
 
 
 def _point_to_box(box: Box, x: float, y: float) -> float:
