@@ -273,7 +273,9 @@ def test_a_target_that_can_not_be_written_is_said_and_leaves_no_rest(tmp_path):
     assert [p.name for p in tmp_path.iterdir()] == ["a"]
     (tmp_path / "file").write_bytes(b"")
     with pytest.raises(WorkError, match=r"can't make the folder .*/file/out: not a directory"):
-        write_all(tmp_path / "file" / "out", [])
+        write_all(tmp_path / "file" / "out", [("a", b"1")])
+    assert write_all(tmp_path / "none", []) == ()
+    assert not (tmp_path / "none").exists()
 
 
 def test_a_link_at_the_target_is_replaced_and_not_followed(tmp_path):

@@ -82,7 +82,8 @@ def examine(
             if reading.not_ours
         ),
     )
-    return Outcome(parts=parts, refused=refusals(parts, heard), verdict=verdict)
+    refused = refusals(parts, checked.digests, heard)
+    return Outcome(parts=parts, refused=refused, verdict=verdict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

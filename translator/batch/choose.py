@@ -4,10 +4,12 @@ from collections.abc import Iterable, Sequence
 
 from translator.findings import Finding, Severity
 from translator.model import Placed
-from translator.rules._digest import digest, superseded
+from translator.rules._digest import Digest, superseded
 
 
-def refusals(parts: Sequence[Placed], findings: Iterable[Finding]) -> tuple[str, ...]:
+def refusals(
+    parts: Sequence[Placed], digests: tuple[Digest, ...], findings: Iterable[Finding]
+) -> tuple[str, ...]:
     """Return, for each part, why no output may be written; "" when it may.
 
     A part with an error is refused, and so is each part of a file that has an error outside
@@ -17,7 +19,7 @@ def refusals(parts: Sequence[Placed], findings: Iterable[Finding]) -> tuple[str,
     errors = {
         (f.span.path, f.mark) for f in findings if f.severity is Severity.ERROR and f.waived is None
     }
-    replaced = superseded(tuple(digest(n, placed) for n, placed in enumerate(parts)))
+    replaced = superseded(digests)
     written: dict[tuple[str | None, str], str] = {}
     reasons: list[str] = []
     for number, placed in enumerate(parts):

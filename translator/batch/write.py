@@ -10,7 +10,7 @@ from translator.errors import WorkError
 
 
 def write_all(folder: Path, files: Iterable[tuple[str, bytes]]) -> tuple[str, ...]:
-    """Write files into a folder, which is made if need be.
+    """Write files into a folder, which is made when there is a file to write.
 
     Every file is first written whole under a hidden name beside its target; only when all are
     safely on the disk do they take their names. ``files`` may be a generator: nothing is
@@ -22,21 +22,20 @@ def write_all(folder: Path, files: Iterable[tuple[str, bytes]]) -> tuple[str, ..
     Raises:
         WorkError: when the disk refuses; the message is a sentence.
     """
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise WorkError(f"can't make the folder {shown(folder)}: {reason(error)}") from error
     waiting: list[tuple[Path, str]] = []
     target = folder
     try:
         for name, data in files:
+            if not waiting:
+                _make(folder)
             target = folder / name
             waiting.append((_beside(folder, len(waiting)), name))
             _write(waiting[-1][0], data)
         for hidden, name in waiting:
             target = folder / name
             hidden.replace(target)
-        _sync_folder(folder)
+        if waiting:
+            _sync_folder(folder)
     except WorkError:
         raise
     except OSError as error:
@@ -45,6 +44,13 @@ def write_all(folder: Path, files: Iterable[tuple[str, bytes]]) -> tuple[str, ..
         for hidden, _ in waiting:
             hidden.unlink(missing_ok=True)
     return tuple(name for _, name in waiting)
+
+
+def _make(folder: Path) -> None:
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise WorkError(f"can't make the folder {shown(folder)}: {reason(error)}") from error
 
 
 def _beside(folder: Path, number: int) -> Path:

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from translator.findings import Finding
     from translator.model import Placed
 
+LOSS: Final = "cannot-carry"
+
 MOST_LISTED: Final = 20
 """Lines of a list in the summary; the report above it names the rest."""
 
@@ -57,7 +59,7 @@ def translate(wanted: Wanted, formats: str, out: Path | None, fail_on: str | Non
         from translator.batch.write import write_all
 
         write_all(folder, _files(delivery, emitters, made))
-    delivery = _with(delivery, made.findings)
+    delivery = _with(delivery, made)
     if delivery.outcome.verdict.findings:
         # The caution comes once, behind the summary.
         say(render(delivery, "text").removesuffix(f"{CAUTION}\n"))
@@ -128,11 +130,13 @@ def _key(placed: "Placed") -> tuple[str, str]:
     return placed.part.order or "", placed.part.mark
 
 
-def _with(delivery: Delivery, findings: "list[Finding]") -> Delivery:
+def _with(delivery: Delivery, made: _Made) -> Delivery:
+    """Add what writing has to say; losses are told in the summary, once for all parts."""
     from translator.findings import in_order
 
     verdict = delivery.outcome.verdict
-    whole = replace(verdict, findings=in_order((*verdict.findings, *findings)))
+    loud = [f for f in made.findings if f.rule != LOSS]
+    whole = replace(verdict, findings=in_order((*verdict.findings, *loud)))
     return replace(delivery, outcome=replace(delivery.outcome, verdict=whole))
 
 
@@ -150,6 +154,8 @@ def _summary(delivery: Delivery, made: _Made, folder: Path) -> str:
     if delivery.has_bad_settings:
         refused = ["everything: the settings file has errors"]
     lines += _listed("not written", refused)
+    losses = Counter(f.message for f in made.findings if f.rule == LOSS)
+    lines += _listed("left out", [f"{m} ({_count(n, 'part')})" for m, n in sorted(losses.items())])
     if verdict.not_ours:
         lines.append(f"not for this tool: {_count(len(verdict.not_ours), 'file')}")
         whys = Counter(why for _, why in verdict.not_ours)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from translator.findings import Finding, Related
 from translator.model import Placed, place_of
-from translator.rules._digest import digest
+from translator.rules._digest import Digest, digest
 from translator.rules._facts import Facts
 from translator.rules._rule import Rule, Violation
 from translator.rules._waive import waive
@@ -17,10 +17,12 @@ class Checked:
 
     Attributes:
         findings: for each part, in the order given, its findings with waivers applied.
+        digests: what the rules of the set saw of each part, in the same order.
         rules: names of the rules that ran.
     """
 
     findings: tuple[tuple[Finding, ...], ...]
+    digests: tuple[Digest, ...]
     rules: tuple[str, ...]
 
 
@@ -49,6 +51,7 @@ def run(parts: Sequence[Placed], rules: Sequence[Rule], *, as_of: str | None = N
         findings=tuple(
             waive(placed, found, known, as_of) for placed, found in zip(parts, said, strict=True)
         ),
+        digests=digests,
         rules=tuple(rule.name for rule in rules),
     )
 

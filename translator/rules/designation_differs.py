@@ -70,7 +70,7 @@ def _sizes(section: Section) -> tuple[float, ...]:
 _PASSING: Final = """\
 units mm
 part A1 {
-  section angle leg a 80.5 leg b 80 thickness 8 root 10 toe 5 called "L80x80x8"
+  section angle leg a 80.05 leg b 80 thickness 8 root 10 toe 5 called "L80x80x8"
   length 1250
 }
 """
