@@ -5,7 +5,7 @@ from typing import Final
 
 from translator.lengths.characters import FOOT_MARKS, INCH_MARKS
 
-_UNFIT: Final = re.escape(f"{{}}()[],=#{INCH_MARKS}")
+_UNFIT: Final = re.escape(f"{{}}()[],=#\ufeff{INCH_MARKS}")
 _NOT_BARE: Final = rf"\s{_UNFIT}"
 
 BARE_PATTERN: Final = rf"[^{_NOT_BARE}]+"

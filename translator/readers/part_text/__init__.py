@@ -1,0 +1,36 @@
+"""Part text (.bmk): typed by hand in a minute, printed from any part; see grammar/README.md."""
+
+from typing import Final
+
+from translator.conventions import Conventions
+from translator.readers._reader import Reader, Reading
+from translator.source import Source
+from translator.syntax.tree import PartText
+
+
+def _parse(source: Source) -> PartText:
+    """Read bytes into a tree; the parser is loaded once there is something to parse."""
+    from translator.syntax.parser import parse_text
+
+    return parse_text(source)
+
+
+def _lower(tree: PartText, _conventions: Conventions) -> Reading:
+    """Lower a tree; the model's room is only loaded once there is something to lower."""
+    from translator.readers.part_text._files import lower
+
+    return lower(tree)
+
+
+def _evidence(_tree: PartText) -> None:
+    """Return None: this format leaves nothing open."""
+
+
+READER: Final = Reader(
+    name="bmk",
+    title="part text",
+    pattern=r".*\.bmk",
+    parse=_parse,
+    evidence=_evidence,
+    lower=_lower,
+)

@@ -1,0 +1,93 @@
+"""The findings of one part or file, gathered while it is lowered."""
+
+from fractions import Fraction
+from typing import Final
+
+from translator.errors import TranslatorError
+from translator.findings import Finding, Severity
+from translator.lengths.parse import Unit
+from translator.lengths.spell import inch_text, mm_text
+from translator.syntax.tree import Extent
+
+SYNTAX: Final = "syntax"
+"""Rule of every fault of the spelling."""
+
+
+class RefusalError(TranslatorError, ValueError):
+    """A statement can't be lowered; caught where its part is, and told there.
+
+    Attributes:
+        rule: the finding's rule.
+        message: the finding's sentence.
+        extent: the finding's place.
+    """
+
+    def __init__(self, rule: str, message: str, extent: Extent) -> None:
+        super().__init__(message)
+        self.rule = rule
+        self.message = message
+        self.extent = extent
+
+
+class Book:
+    """Gathers findings of one file, in the order they are met.
+
+    Attributes:
+        path: the file.
+        mark: the part in hand; "" between parts.
+        element: path of the element in hand; "" for the part as a whole.
+        findings: all so far.
+        errors: how many of them are errors.
+        features: how many features the file has so far.
+    """
+
+    def __init__(self, path: str) -> None:
+        self.path = path
+        self.mark = ""
+        self.element = ""
+        self.findings: list[Finding] = []
+        self.errors = 0
+        self.features = 0
+        self._told_once: set[tuple[str, str]] = set()
+
+    def begin(self, mark: str) -> None:
+        """Turn to another part, or with "" to what stands between parts."""
+        self.mark = mark
+        self.element = ""
+        self.errors = 0
+        self._told_once.clear()
+
+    def say(
+        self, rule: str, message: str, extent: Extent, severity: Severity = Severity.ERROR
+    ) -> None:
+        """Note a finding about the element in hand."""
+        self.errors += severity is Severity.ERROR
+        self.findings.append(
+            Finding(
+                rule=rule,
+                severity=severity,
+                message=message,
+                span=extent.span(self.path),
+                mark=self.mark,
+                element=self.element,
+            )
+        )
+
+    def refuse(self, refusal: RefusalError, *, once: bool = False) -> None:
+        """Note a refusal as an error; with ``once`` only the first of its rule in a part."""
+        key = (self.mark, refusal.rule)
+        if once and key in self._told_once:
+            self.errors += 1
+            return
+        self._told_once.add(key)
+        self.say(refusal.rule, refusal.message, refusal.extent)
+
+    def know(self, rule: str) -> None:
+        """Take what a rule says in the part in hand as told already."""
+        self._told_once.add((self.mark, rule))
+
+
+def told(mm: Fraction, units: Unit | None) -> str:
+    """Return a length as a sentence gives it, in a file's unit where that is exact."""
+    inches = inch_text(mm) if units == "inch" else None
+    return f"{inches} in." if inches is not None else f"{mm_text(mm)} mm"

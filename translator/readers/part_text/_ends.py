@@ -1,0 +1,92 @@
+"""Mitres: the cuts of a part's ends, each said of one leg."""
+
+from collections.abc import Iterable, Mapping
+from typing import Final, Literal, NamedTuple
+
+from translator.model import AngleEnd, AngleEnds, FlatEnd, FlatEnds
+from translator.readers.part_text._book import SYNTAX
+from translator.readers.part_text._contours import wrong_side
+from translator.readers.part_text._scope import Scope
+from translator.syntax.tree import Extent, Node
+
+_End = Literal["start", "far"]
+_Leg = Literal["a", "b", "face"]
+
+_STEEPEST_DEG: Final = 89.0
+"""The part model takes cuts below it."""
+
+
+class _Mitre(NamedTuple):
+    end: _End
+    leg: _Leg
+    degrees: float
+
+
+def read_ends(
+    mitres: Iterable[Node], scope: Scope, *, is_flat: bool
+) -> tuple[AngleEnds | FlatEnds, Mapping[str, Extent]]:
+    """Return the ends of a part, square where nothing is said, and their places."""
+    cuts: dict[tuple[_End, _Leg], float] = {}
+    places: dict[str, Extent] = {}
+    for statement in mitres:
+        mitre = _mitre(statement, scope, is_flat=is_flat)
+        if mitre is None:
+            continue
+        if (mitre.end, mitre.leg) in cuts:
+            on_leg = "" if mitre.leg == "face" else f" of leg {mitre.leg}"
+            message = f"The {mitre.end} end{on_leg} has two mitres."
+            scope.book.say("given-twice", message, statement.extent)
+            continue
+        cuts[mitre.end, mitre.leg] = mitre.degrees
+        places.setdefault(f"ends.{mitre.end}", statement.extent)
+    if is_flat:
+        return FlatEnds(start=_flat_end(cuts, "start"), far=_flat_end(cuts, "far")), places
+    return AngleEnds(start=_angle_end(cuts, "start"), far=_angle_end(cuts, "far")), places
+
+
+def _flat_end(cuts: Mapping[tuple[_End, _Leg], float], end: _End) -> FlatEnd:
+    return FlatEnd(face_deg=cuts.get((end, "face"), 0.0))
+
+
+def _angle_end(cuts: Mapping[tuple[_End, _Leg], float], end: _End) -> AngleEnd:
+    return AngleEnd(leg_a_deg=cuts.get((end, "a"), 0.0), leg_b_deg=cuts.get((end, "b"), 0.0))
+
+
+def _mitre(statement: Node, scope: Scope, *, is_flat: bool) -> _Mitre | None:
+    angle, side = statement.node("angle"), statement.word("HEEL", "TOE", "LOWER", "UPPER")
+    if angle is None or side is None:
+        raise TypeError("a mitre has an angle and a side")
+    leg = _leg(statement, scope, is_flat=is_flat)
+    if (side.type in ("LOWER", "UPPER")) != is_flat:
+        scope.book.say(SYNTAX, wrong_side(side, is_flat=is_flat), side.extent)
+        return None
+    degrees = scope.degrees(angle)
+    if leg is None or degrees is None:
+        return None
+    if not 0 <= degrees < _STEEPEST_DEG:
+        scope.book.say(
+            "value-out-of-range",
+            f"A mitre of {degrees:g} degrees can't be cut: it is 0 or more and less than"
+            f" {_STEEPEST_DEG:g}, and where it is long is told in words.",
+            angle.extent,
+        )
+        return None
+    is_positive = side.type in ("TOE", "UPPER")
+    return _Mitre(
+        "start" if statement.has("START") else "far", leg, degrees if is_positive else -degrees
+    )
+
+
+def _leg(statement: Node, scope: Scope, *, is_flat: bool) -> _Leg | None:
+    word = statement.word("A", "B", "FACE")
+    if is_flat:
+        if word is None or word.type == "FACE":
+            return "face"
+        message = f"A flat has no leg {word.text}: leave `of leg {word.text}` out."
+        scope.book.say(SYNTAX, message, word.extent)
+        return None
+    if word is not None and word.type != "FACE":
+        return "a" if word.type == "A" else "b"
+    message = "Say of which leg: `of leg a` or `of leg b`, since the cut runs over both."
+    scope.book.say(SYNTAX, message, statement.extent)
+    return None

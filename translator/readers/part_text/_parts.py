@@ -1,0 +1,298 @@
+"""A part of part text: its statements in any order, put together once all are read."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from types import MappingProxyType
+from typing import Any, Final
+
+from pydantic import ValidationError
+
+from translator.lengths.parse import Unit
+from translator.model import (
+    AngleLegs,
+    Flat,
+    FlatLegs,
+    Leg,
+    LegName,
+    Part,
+    Placed,
+    Section,
+    Waiver,
+)
+from translator.readers.part_text._amounts import count, grid, size
+from translator.readers.part_text._book import SYNTAX, Book
+from translator.readers.part_text._ends import read_ends
+from translator.readers.part_text._legs import LegRead, read_leg
+from translator.readers.part_text._scope import Scope
+from translator.readers.part_text._sections import read_section
+from translator.readers.part_text._sentences import sentences
+from translator.readers.part_text._stated import read_stated
+from translator.readers.part_text._waivers import read_waiver
+from translator.syntax.language import language
+from translator.syntax.quoting import unquoted
+from translator.syntax.tree import Extent, Node, Word
+
+TEXTS: Final = ("order", "drawing", "revision", "grade", "phase", "lot", "finish")
+"""What may be said of a file, for the parts that follow, or of a part."""
+
+_ONCE: Final = frozenset({*TEXTS, "section", "length", "quantity"})
+_REPEATED: Final[Mapping[str, str]] = MappingProxyType(
+    {"remark": "remarks", "second_work": "second_work", "carried": "carried"}
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setting:
+    """Something said of the file.
+
+    Attributes:
+        value: what was said; None if it could not be read.
+        extent: where.
+    """
+
+    value: str | None
+    extent: Extent
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Header:
+    """What the file says before a part.
+
+    Attributes:
+        units: its unit, also when that was misspelt and so is no more than a guess.
+        settings: its unit and texts by name.
+    """
+
+    units: Unit | None
+    settings: Mapping[str, Setting]
+
+
+def read_part(node: Node, header: Header, book: Book, *, has_faults: bool) -> Placed | None:
+    """Read one part.
+
+    Args:
+        node: its node.
+        header: what the file says before it.
+        book: takes the findings.
+        has_faults: its spelling has faults, told already.
+
+    Returns:
+        None when anything in the part is an error.
+    """
+    return _PartReading(node, header, book).run(has_faults=has_faults)
+
+
+class _PartReading:
+    """One run over one part."""
+
+    def __init__(self, node: Node, header: Header, book: Book) -> None:
+        self.node = node
+        self.header = header
+        self.book = book
+        self.head = _head(node)
+        self.fields: dict[str, Any] = {"units": header.units or "mm"}
+        self.places: dict[str, Extent] = {"": self.head}
+        self.single = self._single()
+        self.broken = _broken(node)
+        self.scope = Scope(book=book, units=header.units)
+
+    def run(self, *, has_faults: bool) -> Placed | None:
+        self._name()
+        self._unread()
+        self._texts()
+        section, length_mm = self._section(), self._length()
+        is_flat = None if section is None else isinstance(section, Flat)
+        self.scope = replace(self.scope, length_mm=length_mm, is_flat=is_flat)
+        self._quantity()
+        self._stated()
+        legs = self._legs()
+        self._waivers(legs)
+        if section is not None:
+            self._shape(section, legs)
+        if has_faults or self.book.errors or section is None or length_mm is None:
+            return None
+        self.fields |= {"section": section, "length_mm": grid(length_mm)}
+        return self._part()
+
+    def _part(self) -> Placed | None:
+        try:
+            part = Part(**self.fields)
+        except ValidationError as error:
+            for loc, sentence in sentences(error):
+                place = self.places.get(str(loc[0]) if loc else "", self.head)
+                self.book.say("value-out-of-range", sentence, place)
+            return None
+        path = self.book.path
+        spans = {element: extent.span(path) for element, extent in self.places.items()}
+        return Placed(part=part, places=spans)
+
+    def _single(self) -> dict[str, Node]:
+        """Return the statements that a part has once, by name; a second one is noted."""
+        found: dict[str, Node] = {}
+        for statement in self.node.nodes(*_ONCE):
+            if statement.name in found:
+                message = f"The {statement.name} of this part is given twice."
+                self.book.say("given-twice", message, statement.extent)
+            else:
+                found[statement.name] = statement
+        return found
+
+    def _name(self) -> None:
+        mark, title = self.node.node("mark"), self.node.node("title")
+        if mark is not None:
+            self.fields["mark"] = _text(mark)
+            self.places["mark"] = mark.extent
+        if title is not None:
+            self.fields["title"] = _text(title)
+            self.places["title"] = title.extent
+
+    def _unread(self) -> None:
+        """Note the first setting of the file that this part needs and that could not be read."""
+        for name, setting in self.header.settings.items():
+            if setting.value is None and name not in self.single:
+                self.book.say(
+                    "setting-unread",
+                    f"This part takes its {name} from line {setting.extent.line}, which could not"
+                    " be read.",
+                    self.head,
+                )
+                if name == "units":
+                    self.book.know("units-missing")
+                return
+
+    def _texts(self) -> None:
+        for name in TEXTS:
+            statement, setting = self.single.get(name), self.header.settings.get(name)
+            if statement is not None:
+                self.fields[name] = _text(statement)
+                self.places[name] = statement.extent
+            elif setting is not None and setting.value is not None:
+                self.fields[name] = setting.value
+                self.places[name] = setting.extent
+        for name, field in _REPEATED.items():
+            said = list(self.node.nodes(name))
+            self.fields[field] = tuple(_text(statement) for statement in said)
+            self.places |= {f"{field}.{n}": each.extent for n, each in enumerate(said)}
+
+    def _section(self) -> Section | None:
+        statement = self.single.get("section")
+        if statement is None:
+            self._missing("section", "section", "SECTION", "section L4x3-1/2x3/8")
+            return None
+        self.places["section"] = statement.extent
+        self.book.element = "section"
+        section = read_section(statement, self.scope)
+        self.book.element = ""
+        return section
+
+    def _length(self) -> Fraction | None:
+        statement = self.single.get("length")
+        value = None if statement is None else statement.value()
+        if statement is None or value is None:
+            self._missing("length", "length", "LENGTH", "length 11-1/2")
+            return None
+        self.places["length"] = statement.extent
+        return self.scope.read(lambda child, units: size(child, units, "length"), value)
+
+    def _missing(self, name: str, element: str, word: str, example: str) -> None:
+        if word in self.broken:
+            return
+        self.book.element = element
+        self.book.say(f"{name}-missing", f"This part has no {name}: write `{example}`.", self.head)
+        self.book.element = ""
+
+    def _quantity(self) -> None:
+        statement = self.single.get("quantity")
+        value = None if statement is None else statement.value()
+        if statement is None or value is None:
+            return
+        self.places["quantity"] = statement.extent
+        found = self.scope.read(lambda child, units: count(child, units, "pieces"), value)
+        if found is not None:
+            self.fields["quantity"] = found
+
+    def _stated(self) -> None:
+        said = list(self.node.nodes("stated"))
+        if not said:
+            return
+        stated, places = read_stated(said, self.scope)
+        self.fields["stated"] = stated
+        self.places |= places
+
+    def _legs(self) -> dict[LegName, LegRead]:
+        """Read the blocks of all legs, those too that the section does not have."""
+        found: dict[LegName, LegRead] = {}
+        for block in self.node.nodes("leg", "face"):
+            name = self._leg_name(block)
+            self.book.element = "" if name is None else f"legs.{name}"
+            read = read_leg(block, name or "a", self.scope)
+            if name in found:
+                words = "face" if name == "face" else f"leg {name}"
+                message = f"`{words}` is given twice: put all of it into one block."
+                self.book.say("given-twice", message, block.extent)
+            elif name is not None:
+                found[name] = read
+                self.places[f"legs.{name}"] = block.extent
+                self.places |= read.places
+            self.book.element = ""
+        return found
+
+    def _leg_name(self, block: Node) -> LegName | None:
+        """Return the leg of a block; one that the section does not have is noted."""
+        if block.name == "leg" and block.word("A", "B") is None:
+            return None
+        name: LegName = "face" if block.name == "face" else "a" if block.has("A") else "b"
+        is_flat = self.scope.is_flat
+        if is_flat is not None and is_flat != (name == "face"):
+            message = (
+                f"A flat has no leg {name}: write `face {{ }}`."
+                if is_flat
+                else "An angle has no face: write `leg a { }` or `leg b { }`."
+            )
+            self.book.say(SYNTAX, message, block.children[0].extent)
+        return name
+
+    def _waivers(self, legs: Mapping[LegName, LegRead]) -> None:
+        waivers: list[Waiver] = []
+        for statement in self.node.nodes("waive"):
+            waiver = read_waiver(statement, legs, self.scope)
+            if waiver is not None:
+                self.places[f"waivers.{len(waivers)}"] = statement.extent
+                waivers.append(waiver)
+        self.fields["waivers"] = tuple(waivers)
+
+    def _shape(self, section: Section, legs: Mapping[LegName, LegRead]) -> None:
+        is_flat = isinstance(section, Flat)
+        made = {name: read.leg for name, read in legs.items()}
+        ends, places = read_ends(self.node.nodes("mitre"), self.scope, is_flat=is_flat)
+        self.places |= places
+        self.fields["ends"] = ends
+        self.fields["legs"] = (
+            FlatLegs(face=made.get("face", Leg()))
+            if is_flat
+            else AngleLegs(a=made.get("a", Leg()), b=made.get("b", Leg()))
+        )
+
+
+def _head(node: Node) -> Extent:
+    """Return the place of a part's first line, up to its brace."""
+    last = node.children[0]
+    for child in node.children:
+        if isinstance(child, Word) and child.type == "LBRACE":
+            break
+        last = child
+    return Extent(*node.extent[:2], *last.extent[2:])
+
+
+def _text(statement: Node) -> str:
+    word = statement.children[-1]
+    if not isinstance(word, Word):
+        raise TypeError(f"a node {statement.name!r} ends in a text")
+    return unquoted(word.text)
+
+
+def _broken(node: Node) -> frozenset[str]:
+    """Return the first words of a part's broken statements, by terminal."""
+    words = (_text(broken).split(None, 1) for broken in node.nodes("broken"))
+    return frozenset(language().words.get(found[0].lower(), "") for found in words if found)

@@ -1,0 +1,255 @@
+"""Where along the piece things lie: running positions, and chains of spaces."""
+
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+from typing import Final, NamedTuple
+
+from translator.lengths.parse import Unit
+from translator.readers.part_text._amounts import count, length
+from translator.readers.part_text._book import SYNTAX, Book, RefusalError, told
+from translator.readers.part_text._scope import Scope
+from translator.syntax.tree import Child, Extent, Node, Word
+
+MOST_FEATURES: Final = 20_000
+"""As many as the part model takes on one leg."""
+
+PLACING: Final = frozenset({"at", "spaces", "from_end", "to_end", "total"})
+"""Clauses that say where along the piece something lies."""
+
+
+class Position(NamedTuple):
+    """A place along the piece, in exact millimetres from the start, and where it is written."""
+
+    mm: Fraction
+    extent: Extent
+
+
+class _Step(NamedTuple):
+    """One item of a list: a place, or a distance taken a number of times."""
+
+    times: int
+    mm: Fraction
+    is_repeat: bool
+    extent: Extent
+
+
+def positions(
+    found: Mapping[str, Node], statement: Node, what: str, scope: Scope
+) -> list[Position] | None:
+    """Return the places that a statement's clauses give, in the order written.
+
+    Args:
+        found: clauses by name.
+        statement: the statement, for the place of what is missing.
+        what: what lies there ("holes").
+        scope: the part's units and length; its book takes the findings.
+
+    Returns:
+        None when there was a fault, which is noted, or when the length is not known and needed.
+    """
+    book, length_mm = scope.book, scope.length_mm
+    errors = book.errors
+    listed = found.get("at") or found.get("spaces")
+    if listed is None:
+        book.say(SYNTAX, f"These {what} have no position: say `at` or `spaces`.", statement.extent)
+        return None
+    _only_where_they_mean_something(found, book)
+    ask_about_commas(listed, book)
+    steps = _steps(listed, scope)
+    if steps is None:
+        return None
+    walk = _running if listed.name == "at" else _chained
+    places = walk(steps, scope)
+    if listed.name == "spaces" and book.errors == errors:
+        places = _closed(found, places, scope)
+    is_from_far = "from_end" in found and found["from_end"].has("FAR")
+    if book.errors > errors or (is_from_far and length_mm is None):
+        return None
+    if is_from_far and length_mm is not None:
+        return [Position(length_mm - place.mm, place.extent) for place in places]
+    return places
+
+
+def _only_where_they_mean_something(found: Mapping[str, Node], book: Book) -> None:
+    if "at" in found and "spaces" in found:
+        book.say(
+            "contradiction",
+            "Positions are given by `at` and by `spaces`: one is enough.",
+            found["spaces"].extent,
+        )
+    for name, words in (("to_end", "to end"), ("total", "total")):
+        if name in found and "spaces" not in found:
+            book.say(
+                "meaningless",
+                f"`{words}` belongs to a chain of `spaces`, not to positions.",
+                found[name].extent,
+            )
+
+
+def ask_about_commas(listed: Node, book: Book) -> None:
+    """Refuse ``31,75``, which a person who writes decimals with a comma means as one number."""
+    for before, comma, behind in zip(
+        listed.children, listed.children[1:], listed.children[2:], strict=False
+    ):
+        if isinstance(comma, Word) and comma.type == "COMMA" and comma.text:
+            left, right = _last(before), _first(behind)
+            is_glued = left.extent.end_column == comma.column and right.column == comma.column + 1
+            if (
+                is_glued
+                and left.line == right.line
+                and left.text.isdigit()
+                and right.text.isdigit()
+            ):
+                told_twice = f"{left.text}, {right.text}", f"{left.text}.{right.text}"
+                book.say(
+                    SYNTAX,
+                    f"`{left.text},{right.text}` could mean two things: write {told_twice[0]} for"
+                    f" two places, or {told_twice[1]} for a decimal.",
+                    Extent(left.line, left.column, *right.extent[2:]),
+                )
+
+
+def _steps(listed: Node, scope: Scope) -> list[_Step] | None:
+    """Return the items of a list; None, with the faults noted, if one can't be read."""
+    steps: list[_Step] = []
+    is_whole = True
+    for item in listed.children:
+        if not _is_value(item):
+            continue
+        try:
+            steps.append(_step(item, scope.units))
+        except RefusalError as refusal:
+            scope.refuse(refusal)
+            is_whole = False
+    if not is_whole:
+        return None
+    total = sum(step.times for step in steps)
+    if total > MOST_FEATURES:
+        scope.book.say(
+            "too-many-features",
+            f"{total} positions are more than {MOST_FEATURES}, the most that a leg may have.",
+            listed.extent,
+        )
+        return None
+    return steps
+
+
+def _step(item: Child, units: Unit | None) -> _Step:
+    if isinstance(item, Word) or item.name != "repeat":
+        return _Step(1, length(item, units), is_repeat=False, extent=item.extent)
+    counted, pitch, *rest = (child for child in item.children if _is_value(child))
+    times = count(counted, units, "spaces")
+    mm = length(pitch, units)
+    if mm <= 0:
+        raise RefusalError(
+            "positions-not-increasing",
+            f"{told(mm, units)} is no space: it must be more than 0.",
+            pitch.extent,
+        )
+    for checked in rest:
+        said = length(checked, units)
+        if said != times * mm:
+            raise RefusalError(
+                "sum-differs",
+                f"{times} @ {told(mm, units)} is {told(times * mm, units)}, not"
+                f" {told(said, units)}.",
+                item.extent,
+            )
+    return _Step(times, mm, is_repeat=True, extent=item.extent)
+
+
+def _is_value(child: Child) -> bool:
+    return isinstance(child, Node) or child.type in ("NUMBER", "NAME")
+
+
+def _running(steps: Sequence[_Step], scope: Scope) -> list[Position]:
+    """Return running positions: each number is a place, a repeat goes on from the last one."""
+    places: list[Position] = []
+    for step in steps:
+        if step.is_repeat:
+            if not places:
+                scope.book.say(
+                    "positions-not-increasing",
+                    "A repeat goes on from a position: give the first one before it.",
+                    step.extent,
+                )
+                return places
+            last = places[-1].mm
+            places += [
+                Position(last + number * step.mm, step.extent)
+                for number in range(1, step.times + 1)
+            ]
+            continue
+        if places and step.mm <= places[-1].mm:
+            scope.book.say(
+                "positions-not-increasing",
+                f"{told(step.mm, scope.units)} does not lie beyond"
+                f" {told(places[-1].mm, scope.units)}, the position before it:"
+                " did you mean `spaces`?",
+                step.extent,
+            )
+            return places
+        places.append(Position(step.mm, step.extent))
+    return places
+
+
+def _chained(steps: Sequence[_Step], scope: Scope) -> list[Position]:
+    """Return the places at the end of each space of a chain that begins at the end of the piece."""
+    places: list[Position] = []
+    reached = Fraction(0)
+    for step in steps:
+        if step.mm <= 0:
+            scope.book.say(
+                "positions-not-increasing",
+                f"{told(step.mm, scope.units)} is no space: it must be more than 0.",
+                step.extent,
+            )
+            return places
+        for _ in range(step.times):
+            reached += step.mm
+            places.append(Position(reached, step.extent))
+    return places
+
+
+def _closed(found: Mapping[str, Node], places: list[Position], scope: Scope) -> list[Position]:
+    """Hold a chain against its total and the piece's length; drop the place at the far end."""
+    reached = places[-1].mm if places else Fraction(0)
+    if "total" in found:
+        _check_total(found["total"], reached, scope)
+    if "to_end" not in found:
+        return places
+    length_mm, units = scope.length_mm, scope.units
+    if length_mm is not None and reached != length_mm:
+        over = reached - length_mm
+        scope.book.say(
+            "chain-off-length",
+            f"The spaces come to {told(reached, units)}, {told(abs(over), units)}"
+            f" {'more' if over > 0 else 'less'} than the length of {told(length_mm, units)}.",
+            found["to_end"].extent,
+        )
+    return places[:-1]
+
+
+def _check_total(total: Node, reached: Fraction, scope: Scope) -> None:
+    value = total.value()
+    if value is None:
+        return
+    said = scope.read(length, value)
+    if said is not None and said != reached:
+        scope.book.say(
+            "sum-differs",
+            f"The spaces come to {told(reached, scope.units)}, not {told(said, scope.units)}.",
+            total.extent,
+        )
+
+
+def _last(child: Child) -> Word:
+    while isinstance(child, Node):
+        child = child.children[-1]
+    return child
+
+
+def _first(child: Child) -> Word:
+    while isinstance(child, Node):
+        child = child.children[0]
+    return child
