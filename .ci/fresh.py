@@ -15,6 +15,7 @@ from translator.emitters import EmitOptions
 from translator.emitters._schema import part_schema
 from translator.emitters.part_json import EMITTER
 from translator.json_text import json_text
+from translator.machines.schema import machine_schema
 from translator.readers.part_json import READER
 from translator.reports._schema import findings_schema
 from translator.rules import rules
@@ -43,6 +44,7 @@ def _written_again(document: str) -> str:
 GENERATED: Final[tuple[tuple[str, Callable[[str], str]], ...]] = (
     ("schemas/part.schema.json", lambda _: json_text(part_schema())),
     ("schemas/findings.schema.json", lambda _: json_text(findings_schema())),
+    ("schemas/machine.schema.json", lambda _: json_text(machine_schema())),
     ("schemas/README.md", schemas_readme),
     ("translator/rules/CATALOGUE.md", lambda _: catalogue(rules())),
 )

@@ -1,0 +1,165 @@
+"""The model's complaints about a profile, as sentences a person understands."""
+
+import re
+from difflib import get_close_matches
+from typing import Any, Final
+
+from pydantic_core import ErrorDetails
+
+from translator.documents.fault import Fault
+from translator.documents.locate import Json, Path
+from translator.documents.words import figure, shown, shown_name
+from translator.machines.field_words import FIELDS
+
+_KINDS: Final = {
+    "float_type": "a number",
+    "int_type": "a whole number",
+    "string_type": "a text in double quotes",
+    "bool_type": "true or false",
+    "tuple_type": "a list",
+    "model_type": "an object",
+    "model_attributes_type": "an object",
+    "dict_type": "an object",
+}
+_LIMITS: Final = {
+    "greater_than": ("gt", "greater than"),
+    "greater_than_equal": ("ge", "at least"),
+    "less_than": ("lt", "less than"),
+    "less_than_equal": ("le", "at most"),
+}
+_TAGS: Final = {
+    "tools": frozenset({"round", "oblong", "centre"}),
+    "cut_off": frozenset({"shear", "saw"}),
+}
+_TAG_NAMES: Final = {"tools": "shape", "cut_off": "kind"}
+_ITEMS: Final = {"stations": "station", "tools": "tool", "placements": "placement"}
+_UNITS: Final = ("mm", "deg", "mpa", "kn", "s", "mm2")
+_ALIKE: Final = 0.75
+_LONGEST: Final = 40
+_NAMES: Final = tuple(sorted({name.rpartition(".")[2] for name in FIELDS}))
+
+
+def path_of(error: ErrorDetails) -> Path:
+    """Return the path within the profile, without the tags of kinds that stand in it."""
+    steps: list[str | int] = []
+    for step in error["loc"]:
+        holder = next((s for s in reversed(steps) if isinstance(s, str)), "")
+        is_behind = bool(steps) and (holder == "cut_off" or isinstance(steps[-1], int))
+        if not (is_behind and step in _TAGS.get(holder, ())):
+            steps.append(step)
+    return tuple(steps)
+
+
+def thing(path: Path, machine: Json) -> str:
+    """Name what stands at a path: "the machine", "tool 5 of station P1", "leg of angles"."""
+    if not path:
+        return "the machine"
+    around = "" if len(path) < 2 else thing(path[:-1], machine)  # noqa: PLR2004
+    if isinstance(path[-1], int):
+        return _item(path, machine)
+    within = f" of {around}" if around else ""
+    return f"{shown_name(path[-1])}{within}"
+
+
+def fault_of(error: ErrorDetails, machine: Json) -> Fault:
+    """Turn a complaint about a profile into a fault, with value and limit where it has them."""
+    path, value = path_of(error), error["input"]
+    context: dict[str, Any] = error.get("ctx", {})
+    kind, phrase = error["type"], _field(path, machine)
+    if kind == "missing":
+        return _fault("field-missing", f"{phrase} is missing", path[:-1])
+    if kind == "extra_forbidden":
+        return _unknown(path, machine)
+    if kind in ("union_tag_not_found", "union_tag_invalid"):
+        return _tag_fault(path, machine, value)
+    if kind == "value_error":
+        return _fault("field-wrong", f"{thing(path, machine)}: {context['error']}", path)
+    if kind in _LIMITS:
+        key, words = _LIMITS[kind]
+        return _limited(phrase, path, value, float(context[key]), words)
+    return _fault("field-wrong", _sentence(kind, context, phrase, value), path)
+
+
+def _unknown(path: Path, machine: Json) -> Fault:
+    name = str(path[-1])
+    near = get_close_matches(name[:_LONGEST].lower(), _NAMES, 1, _ALIKE)
+    hint = f"; did you mean {near[0]}?" if near else ""
+    return Fault(
+        rule="field-unknown",
+        message=f"{thing(path[:-1], machine)} has no field {shown_name(name)}{hint}",
+        path=("machine", *path),
+        is_name=True,
+    )
+
+
+def _field(path: Path, machine: Json) -> str:
+    if not path or isinstance(path[-1], int):
+        return thing(path, machine)
+    return f"{shown_name(path[-1])} of {thing(path[:-1], machine)}"
+
+
+def _item(path: Path, machine: Json) -> str:
+    """Name an entry of a list: by what it calls itself, else by its number."""
+    holder = str(path[-2])
+    number = int(path[-1]) + 1
+    around = f" of {thing(path[:-2], machine)}" if len(path) > 2 else ""  # noqa: PLR2004
+    if holder not in _ITEMS:
+        return f"entry {number} of {shown_name(holder)}{around}"
+    item = _at(path, machine)
+    name = item.get("number" if holder == "tools" else "name") if isinstance(item, dict) else None
+    called = shown(name) if isinstance(name, str) and name else str(number)
+    return f"{_ITEMS[holder]} {called}{around}"
+
+
+def _sentence(kind: str, context: dict[str, Any], phrase: str, value: Json) -> str:
+    if kind in _KINDS:
+        return f"{phrase} is {shown(value)}, it must be {_KINDS[kind]}"
+    if kind == "literal_error":
+        return f"{phrase} is {shown(value)}, it must be {_choices(context['expected'])}"
+    if kind in ("too_short", "string_too_short", "too_long", "string_too_long"):
+        items = "characters" if isinstance(value, str) else "entries"
+        if "min_length" in context:
+            limit = f"at least {context['min_length']}"
+        else:
+            limit = f"at most {context['max_length']}"
+        return f"{phrase} has {len(value)} {items}, it must have {limit}"
+    return f"{phrase} is {shown(value)}, which it can't be"
+
+
+def _tag_fault(path: Path, machine: Json, value: Json) -> Fault:
+    holder = next(str(step) for step in reversed(path) if isinstance(step, str))
+    tag = _TAG_NAMES[holder]
+    choices = _choices(" ".join(f"'{name}'" for name in sorted(_TAGS[holder])))
+    phrase = f"{tag} of {thing(path, machine)}"
+    if isinstance(value, dict) and tag in value:
+        message = f"{phrase} is {shown(value[tag])}, it must be {choices}"
+        return _fault("field-wrong", message, (*path, tag))
+    return _fault("field-missing", f"{phrase} is missing, it must be {choices}", path)
+
+
+def _limited(phrase: str, path: Path, value: Json, limit: float, words: str) -> Fault:
+    unit = next((u for u in _UNITS if str(path[-1]).endswith(f"_{u}")), "")
+    return Fault(
+        rule="field-wrong",
+        message=f"{phrase} is {shown(value)}, it must be {words} {figure(limit)}",
+        path=("machine", *path),
+        value=float(value),
+        limit=limit,
+        unit=unit,
+    )
+
+
+def _choices(listed: str) -> str:
+    names = [f'"{name}"' for name in re.findall(r"'([^']*)'", listed)]
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
+
+
+def _fault(rule: str, message: str, path: Path) -> Fault:
+    return Fault(rule=rule, message=message, path=("machine", *path))
+
+
+def _at(path: Path, machine: Json) -> Json:
+    node = machine
+    for step in path:
+        node = node[step]
+    return node
