@@ -7,6 +7,9 @@ from typing import Final, NamedTuple
 ROUNDING_MM: Final = 0.02
 """Radius and half chord are each given to 0.01 mm; a half circle may miss by this much."""
 
+_HALF_CIRCLE_MM: Final = 0.0125
+"""A radius that exceeds half the chord by less is that of a half circle, all being rounded."""
+
 _TANGENT_DEG: Final = 1.5
 _SHARPEST_DEG: Final = 6.0
 """Arcs that turn less than this are tangent enough either way; they prove nothing."""
@@ -24,7 +27,7 @@ def bulge_of(chord: float, radius: float) -> float | None:
     """Return the unsigned bulge of an arc up to 180 degrees; None when it does not reach."""
     half = chord / 2
     size = abs(radius)
-    if size < half:
+    if size < half + _HALF_CIRCLE_MM:
         return 1.0 if half - size <= ROUNDING_MM else None
     return half / (size + math.sqrt(size * size - half * half))
 

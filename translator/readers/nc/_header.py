@@ -13,6 +13,9 @@ from translator.readers.nc._tree import Line, Sheet
 MISSING: Final = ("", "-", ".", "0")
 """How writers leave a text field empty."""
 
+MISSING_MARK: Final = ("", "-", ".")
+"""A piece may well be called 0."""
+
 MOST_PIECES: Final = 1_000_000
 _LONGEST_MARK: Final = 200
 _LONGEST_TEXT: Final = 4000
@@ -102,7 +105,7 @@ def read_header(
         for i, what in enumerate(_SIZES)
     ]
     quantity = _quantity(sheet.fields[5], comma, sheet.start, book)
-    mark = _mark(sheet, texts[3], path, book)
+    mark = _mark(sheet, _text(sheet.fields[3], MISSING_MARK), path, book)
     if lengths is None or quantity is None or any(size is None for size in sizes):
         return None
     values = [size or 0.0 for size in sizes]
@@ -142,9 +145,9 @@ def _plain(text: str) -> str:
     return text.replace("\t", " ").strip()
 
 
-def _text(line: Line | None) -> str | None:
+def _text(line: Line | None, missing: tuple[str, ...] = MISSING) -> str | None:
     text = _plain(line.text) if line is not None else ""
-    return None if text in MISSING else text[:_LONGEST_TEXT]
+    return None if text in missing else text[:_LONGEST_TEXT]
 
 
 def _size(line: Line | None, what: str, scanner: Scanner) -> float | None:

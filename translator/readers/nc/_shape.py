@@ -26,6 +26,7 @@ from translator.model import (
 )
 from translator.readers.nc._arcs import Corner
 from translator.readers.nc._book import Book
+from translator.readers.nc._ends import stated_ends
 from translator.readers.nc._items import Layout
 from translator.readers.nc._records import Records
 
@@ -65,7 +66,8 @@ def shape_of(records: Records, layout: Layout, book: Book) -> Shape | None:
         line = next(iter(layout.outlines.values())).line
         book.refuse("nc-contour", "the outer contours leave no material", line)
         return None
-    return Shape(ends=found.ends, trims=found.trims)
+    ends = stated_ends(records, found)
+    return Shape(ends=ends, trims=found.trims)
 
 
 def contour_of(ring: Sequence[Corner]) -> Contour:
