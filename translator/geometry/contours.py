@@ -153,8 +153,7 @@ def reversed_contour(contour: Sequence[Vertex]) -> Contour:
     backwards = [contour[0], *contour[:0:-1]]
     bulges = [vertex.bulge for vertex in contour[::-1]]
     return tuple(
-        Vertex(x_mm=v.x_mm, y_mm=v.y_mm, bulge=-b + 0.0)
-        for v, b in zip(backwards, bulges, strict=True)
+        v.model_copy(update={"bulge": -b + 0.0}) for v, b in zip(backwards, bulges, strict=True)
     )
 
 
@@ -163,9 +162,7 @@ def mirrored_along(contour: Sequence[Vertex], length_mm: float) -> Contour:
 
     The vertices keep their order, so the sense of running is reversed.
     """
-    return tuple(
-        Vertex(x_mm=length_mm - v.x_mm, y_mm=v.y_mm, bulge=-v.bulge + 0.0) for v in contour
-    )
+    return tuple(vertex(length_mm - v.x_mm, v.y_mm, -v.bulge) for v in contour)
 
 
 def mirrored_across(contour: Sequence[Vertex], width_mm: float) -> Contour:
@@ -173,12 +170,16 @@ def mirrored_across(contour: Sequence[Vertex], width_mm: float) -> Contour:
 
     The vertices keep their order, so the sense of running is reversed.
     """
-    return tuple(Vertex(x_mm=v.x_mm, y_mm=width_mm - v.y_mm, bulge=-v.bulge + 0.0) for v in contour)
+    return tuple(vertex(v.x_mm, width_mm - v.y_mm, -v.bulge) for v in contour)
 
 
 def vertex(x: float, y: float, bulge: float = 0.0) -> Vertex:
-    """Return a vertex on the grid."""
-    return Vertex(x_mm=on_grid(x), y_mm=on_grid(y), bulge=angle_on_grid(bulge))
+    """Return a vertex on the grid.
+
+    It is not held against the model's greatest length: a corner derived from a faulty part may
+    lie beyond it, and the fault is told, not raised.
+    """
+    return Vertex.model_construct(x_mm=on_grid(x), y_mm=on_grid(y), bulge=angle_on_grid(bulge))
 
 
 def arranged(contour: Sequence[Vertex]) -> Contour:
