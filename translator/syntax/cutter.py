@@ -11,8 +11,9 @@ from typing import Final
 
 from translator.lengths.characters import BLANKS, FRACTIONS, HYPHENS, TIMES
 from translator.lengths.parse import LENGTH_PATTERN
-from translator.syntax.language import END, Language
+from translator.syntax.language import Language
 from translator.syntax.quoting import BARE_PATTERN, MARK_PATTERN, STRING_PATTERN
+from translator.syntax.table import END
 from translator.syntax.tree import Comment, Extent, Fault, Word
 
 UNKNOWN: Final = "UNKNOWN"
@@ -201,7 +202,7 @@ class Cutter:
         return has_sizes and self._language.near(word, starters) is not None
 
     def _letters(self, text: str, state: int) -> Word:
-        row = self._language.table[state]
+        row = self._language.table.rows[state]
         kind = self._language.words.get(text.lower())
         if kind is not None and kind in row:
             return self._word(kind, text)
@@ -230,7 +231,7 @@ class Cutter:
             if (
                 is_subtracting
                 and around.strip(f"{BLANKS}\r\n")
-                and "MINUS" in (self._language.table[state])
+                and "MINUS" in (self._language.table.rows[state])
             ):
                 self.faults.append(Fault(message=_GLUED_MINUS, extent=word.extent))
             return word

@@ -6,7 +6,8 @@ from typing import Final
 
 from translator.lengths.characters import shown
 from translator.syntax.cutter import BAD_NUMBER, STRAY, UNKNOWN
-from translator.syntax.language import END, Language
+from translator.syntax.language import Language
+from translator.syntax.table import END
 from translator.syntax.tree import Word
 
 _NOUNS: Final = MappingProxyType(

@@ -10,7 +10,7 @@ from translator.model import Placed
 from translator.readers._reader import Reading
 from translator.readers.part_text._book import SYNTAX, Book
 from translator.readers.part_text._parts import TEXTS, Header, Setting, read_part
-from translator.syntax.language import language
+from translator.syntax.language import keyword_of
 from translator.syntax.quoting import unquoted
 from translator.syntax.tree import Extent, Node, PartText, Word
 
@@ -53,7 +53,7 @@ def _parts(tree: PartText, book: Book) -> Iterator[Placed]:
             if node.name == "units":
                 units = "inch" if said.type == "INCH" else "mm"
         elif node.name == "broken":
-            kind = _broken_kind(node)
+            kind = keyword_of(_last(node).text).lower()
             if kind == "units" or kind in TEXTS:
                 settings[kind] = Setting(value=None, extent=node.extent)
         else:
@@ -74,11 +74,6 @@ def _part(node: Node, header: Header, book: Book, *, has_faults: bool) -> Placed
             )
             return None
     return read_part(node, header, book, has_faults=has_faults)
-
-
-def _broken_kind(node: Node) -> str:
-    words = _last(node).text.split(None, 1)
-    return language().words.get(words[0].lower(), "").lower() if words else ""
 
 
 def _last(node: Node) -> Word:

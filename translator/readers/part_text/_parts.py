@@ -29,7 +29,7 @@ from translator.readers.part_text._sections import read_section
 from translator.readers.part_text._sentences import sentences
 from translator.readers.part_text._stated import read_stated
 from translator.readers.part_text._waivers import read_waiver
-from translator.syntax.language import language
+from translator.syntax.language import keyword_of
 from translator.syntax.quoting import unquoted
 from translator.syntax.tree import Extent, Node, Word
 
@@ -294,5 +294,4 @@ def _text(statement: Node) -> str:
 
 def _broken(node: Node) -> frozenset[str]:
     """Return the first words of a part's broken statements, by terminal."""
-    words = (_text(broken).split(None, 1) for broken in node.nodes("broken"))
-    return frozenset(language().words.get(found[0].lower(), "") for found in words if found)
+    return frozenset(keyword_of(_text(broken)) for broken in node.nodes("broken"))
