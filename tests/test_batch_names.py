@@ -3,7 +3,7 @@
 import re
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from translator.batch.names import LONGEST, stems
@@ -77,6 +77,7 @@ _marks = st.text(
 )
 
 
+@settings(deadline=None)
 @given(st.lists(st.tuples(st.sampled_from(["", "a", "A", "T/1"]), _marks), max_size=12))
 def test_no_two_parts_share_a_file_and_every_name_is_safe(keys):
     names = stems(keys)

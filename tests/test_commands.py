@@ -418,6 +418,32 @@ def test_show_draws_both_legs_from_outside():
     assert max(map(len, result.stdout.splitlines())) <= 80
 
 
+TWO = """\
+units mm
+part F1 { section FB100x10 length 300 face { holes 22 gauge 150 at 50 } }
+part F2 { section FB100x12 length 400 }
+"""
+
+
+def test_show_lists_the_parts_of_a_file_or_shows_the_one_named(here):
+    (here / "flats.bmk").write_text(TWO)
+    listed = _run("show", "flats.bmk")
+    assert listed.stdout.splitlines()[:4] == [
+        'F1  FB100x10  300 mm (11.811")  1 pcs',
+        'F2  FB100x12  400 mm (15.748")  1 pcs',
+        "",
+        "Name one of these marks to see it.",
+    ]
+    assert listed.exit_code == 1
+    one = _run("show", "flats.bmk", "F2")
+    assert (one.exit_code, one.stdout.splitlines()[0]) == (0, "F2")
+    assert "FACE, OUTSIDE FACE, start end left" in one.stdout
+    assert "feature-off-leg" not in one.stdout
+    other = _run("show", "flats.bmk", "F1")
+    assert other.exit_code == 1
+    assert "[feature-off-leg]" in other.stdout
+
+
 @pytest.mark.usefixtures("here")
 def test_show_rules_and_help_name_what_there_is():
     listed = _run("rules").stdout.splitlines()

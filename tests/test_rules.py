@@ -632,7 +632,7 @@ HOSTILE = [
 @pytest.mark.parametrize("features", HOSTILE)
 def test_a_hostile_number_of_holes_takes_no_time(features):
     _, seconds = _timed(_flat(*features))
-    assert seconds < 3.0
+    assert seconds < 5.0  # 0.5 s on a quiet machine; without a budget it would be minutes
 
 
 def test_pairs_that_were_not_compared_are_said(monkeypatch):

@@ -1,5 +1,7 @@
 """``backmark show``: one part to look at."""
 
+from dataclasses import replace
+
 import click
 
 from translator.commands._console import say
@@ -29,7 +31,9 @@ def show(wanted: Wanted, mark: str | None) -> int:
     elif parts:
         say("\n".join(line_of(placed) for placed in parts))
         say("\nName one of these marks to see it.")
-    if _has_more_to_say(delivery, shown=bool(parts)):
+    if mark is not None:
+        delivery = _about(delivery, mark)
+    if delivery.outcome.verdict.findings or not parts:
         say(render(delivery, "text"))
     return exit_code(delivery, None)
 
@@ -37,5 +41,9 @@ def show(wanted: Wanted, mark: str | None) -> int:
 COMMAND = show
 
 
-def _has_more_to_say(delivery: Delivery, *, shown: bool) -> bool:
-    return bool(delivery.outcome.verdict.findings) or not shown
+def _about(delivery: Delivery, mark: str) -> Delivery:
+    """Leave what is said about other parts out."""
+    verdict = delivery.outcome.verdict
+    kept = tuple(f for f in verdict.findings if f.mark in ("", mark))
+    own = replace(verdict, findings=kept)
+    return replace(delivery, outcome=replace(delivery.outcome, verdict=own))

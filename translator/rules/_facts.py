@@ -1,16 +1,19 @@
 """Facts of a part that rules share: its geometry, worked out once, and its words."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
 from typing import Final
 
-from translator.geometry.boundary import Boundary, boundary
+from translator.geometry.boundary import Boundary, boundary, some_edges
 from translator.geometry.clearance import EdgeDistance, edge_distance, extent
 from translator.geometry.contours import bounds
+from translator.geometry.edges import Edge
 from translator.geometry.outline import LegOutline, leg_outline
 from translator.lengths.spell import inch_text
 from translator.model import (
+    Angle,
     CentreMark,
     Feature,
     Hole,
@@ -24,6 +27,9 @@ from translator.model import (
     leg_of,
 )
 from translator.model.trims import Trim
+from translator.rules._bolts import MeantBolt, is_made, meant_bolts
+from translator.rules._pairs import CutOut, Pair, centre, close_pairs
+from translator.rules._practice import Practice
 
 _KINDS: Final[Mapping[str, str]] = MappingProxyType(
     {"centre_mark": "centre mark", "scribe": "scribed line"}
@@ -37,15 +43,34 @@ SAME_PLACE_MM: Final = 0.01
 """Two features this near to each other lie at one place: the last decimal of an NC file."""
 
 
+_REACH_OF_RULES: Final = 2.0
+"""No spacing of the codes leaves more than this many bolts' diameters between two holes."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FreeEdges:
+    """The edges of a leg to keep away from, None where there is none of a kind.
+
+    Attributes:
+        ends: what runs more across the piece than along it: end cuts, the sides of copes.
+        sides: what runs along it.
+    """
+
+    ends: Boundary | None
+    sides: Boundary | None
+
+
 class Facts:
     """One part and what follows from it; every figure is worked out when first asked for.
 
     Attributes:
         part: the part under check.
+        practice: what it is judged by.
     """
 
-    def __init__(self, part: Part) -> None:
+    def __init__(self, part: Part, practice: Practice | None = None) -> None:
         self.part = part
+        self.practice = Practice() if practice is None else practice
 
     @cached_property
     def outlines(self) -> Mapping[LegName, LegOutline]:
@@ -88,6 +113,56 @@ class Facts:
             for leg, feature in self.features
             if leg in self.boundaries
         )
+
+    @cached_property
+    def free_edges(self) -> Mapping[LegName, FreeEdges]:
+        """The edges of each leg whose outline is sound, those of the heel line left out.
+
+        The heel is no edge to keep away from: there the other leg goes on.
+        """
+        is_angle = isinstance(self.part.section, Angle)
+        return {leg: _free_edges(b, is_angle=is_angle) for leg, b in self.boundaries.items()}
+
+    @cached_property
+    def bolts(self) -> Mapping[str, MeantBolt]:
+        """The bolt of each hole and slot that one goes through, by id; see ``meant_bolts``."""
+        return meant_bolts(self.features, self.part.units, self.practice)
+
+    @cached_property
+    def cut_outs(self) -> Mapping[LegName, tuple[CutOut, ...]]:
+        """The holes, slots and openings made on each leg, each once though it is given twice."""
+        return {
+            leg: tuple(
+                f
+                for name, f in self.features
+                if name == leg and isinstance(f, CutOut) and f.id not in self.repeats and is_made(f)
+            )
+            for leg in leg_names(self.part)
+        }
+
+    @cached_property
+    def pairs(self) -> tuple[Pair, ...]:
+        """Cut-outs of one leg that are close enough to each other for any rule to speak."""
+        return tuple(pair for found, _ in self._close_pairs.values() for pair in found)
+
+    @cached_property
+    def uncompared(self) -> tuple[LegName, ...]:
+        """Legs with so many holes close together that not all pairs were compared."""
+        return tuple(leg for leg, (_, is_all) in self._close_pairs.items() if not is_all)
+
+    @cached_property
+    def _close_pairs(self) -> Mapping[LegName, tuple[tuple[Pair, ...], bool]]:
+        thickness = self.part.section.thickness_mm
+        widest = max((float(bolt.diameter) for bolt in self.bolts.values()), default=0.0)
+        set_by_shop = max(
+            (
+                limit.times * max(float(widest), thickness) if limit.symbol else float(limit.times)
+                for limit in self.practice.limits.values()
+            ),
+            default=0.0,
+        )
+        reach = max(thickness, _REACH_OF_RULES * widest, set_by_shop)
+        return {leg: close_pairs(leg, found, reach) for leg, found in self.cut_outs.items()}
 
     @cached_property
     def repeats(self) -> Mapping[str, Feature]:
@@ -141,14 +216,6 @@ def is_past_end(feature: Feature, length_mm: float) -> bool:
     return False
 
 
-def centre(feature: Hole | Slot | Opening | CentreMark) -> tuple[float, float]:
-    """Return the centre of a feature, of an opening the middle of the box around it."""
-    if isinstance(feature, Opening):
-        left, low, right, high = bounds(feature.contour)
-        return (left + right) / 2.0, (low + high) / 2.0
-    return feature.x_mm, feature.y_mm
-
-
 def _sizes(feature: Hole | Slot | Opening | CentreMark) -> tuple[object, ...]:
     """Return what besides its place makes a feature, sizes to 0.01 mm."""
     if isinstance(feature, Hole):
@@ -160,6 +227,19 @@ def _sizes(feature: Hole | Slot | Opening | CentreMark) -> tuple[object, ...]:
         left, low, right, high = bounds(feature.contour)
         return feature.kind, round(right - left, 2), round(high - low, 2), len(feature.contour)
     return (feature.kind,)
+
+
+def _free_edges(edge: Boundary, *, is_angle: bool) -> FreeEdges:
+    free = [e for e in edge.edges if not (is_angle and _is_on_heel(e))]
+    ends = [e for e in free if abs(e.bx - e.ax) <= abs(e.by - e.ay)]
+    sides = [e for e in free if abs(e.bx - e.ax) > abs(e.by - e.ay)]
+    return FreeEdges(
+        ends=some_edges(ends) if ends else None, sides=some_edges(sides) if sides else None
+    )
+
+
+def _is_on_heel(edge: Edge) -> bool:
+    return edge.bulge == 0.0 and max(abs(edge.ay), abs(edge.by)) <= SAME_PLACE_MM
 
 
 def decimal(value: float, places: int) -> str:

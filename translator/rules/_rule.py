@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from translator.findings import Severity
+from translator.rules._practice import Practice, Symbol
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,34 +43,41 @@ class Example:
     must report exactly those lines, and no other rule may report anything above a note.
     Where a format has no comments at a line's end, ``lines`` names them instead.
     ``files`` holds further files (name, text) for rules of a set; their lines are marked
-    in the same way.
+    in the same way. ``machine`` holds the profile (a machine document) for a machine's rule.
     """
 
     text: str
     name: str = "example.bmk"
     files: tuple[tuple[str, str], ...] = ()
     lines: tuple[int, ...] = ()
+    machine: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rule:
-    """One fault that a part, or a set of parts, can have.
+    """One fault that a part, a set of parts, or a part on a machine can have.
 
     Attributes:
         name: id in words; never renamed or reused.
         title: the fault in a few words.
         severity: what a violation weighs unless the settings or the case say otherwise.
-        scope: "part" gets ``Facts`` of one part; "set" gets the digests of all parts.
+        scope: "part" gets ``Facts`` of one part; "set" gets the digests of all parts;
+            "machine" gets ``MachineFacts`` of one part on one machine.
         reference: the published source with edition, or "common practice, no source".
         check: pure generator of violations.
         passing, failing: examples, at least one of each.
+        applies: why the rule does not apply under a practice, "" where it does.
+        limit: what a shop may write in place of the rule's limit, see ``read_limit``; empty
+            for a rule without one.
     """
 
     name: str
     title: str
     severity: Severity
-    scope: Literal["part", "set"]
+    scope: Literal["part", "set", "machine"]
     reference: str
     check: Callable[[Any], Iterable[Violation]]
     passing: tuple[Example, ...]
     failing: tuple[Example, ...]
+    applies: Callable[[Practice], str] = always
+    limit: tuple[Symbol, ...] = ()

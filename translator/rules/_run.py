@@ -1,9 +1,9 @@
 """Run the rules: over each part, over the set, then apply the waivers once."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
-from translator.findings import Finding, Related
+from translator.findings import Finding, Related, Severity
 from translator.model import Placed, place_of
 from translator.rules._digest import Digest, digest
 from translator.rules._facts import Facts
@@ -17,46 +17,92 @@ class Checked:
 
     Attributes:
         findings: for each part, in the order given, its findings with waivers applied.
-        digests: what the rules of the set saw of each part, in the same order.
-        rules: names of the rules that ran.
+        rules: names of the rules that ran on some part.
+        not_applied: name of a rule that ran on none, and why.
     """
 
     findings: tuple[tuple[Finding, ...], ...]
-    digests: tuple[Digest, ...]
     rules: tuple[str, ...]
+    not_applied: tuple[tuple[str, str], ...] = ()
 
 
-def run(parts: Sequence[Placed], rules: Sequence[Rule], *, as_of: str | None = None) -> Checked:
+def run(
+    parts: Sequence[Placed],
+    rules: Sequence[Rule],
+    *,
+    practices: Sequence[Practice] | None = None,
+    as_of: str | None = None,
+) -> Checked:
     """Run all rules over all parts.
 
     Args:
         parts: the set, in an order that does not depend on the machine.
         rules: the rules to run.
+        practices: for each part what it is judged by; None for the default of all.
         as_of: the day by which dated waivers are judged (YYYY-MM-DD), or None.
     """
+    chosen = [Practice()] * len(parts) if practices is None else list(practices)
+    distinct: list[Practice] = []
+    which = []
+    for practice in chosen:
+        if practice not in distinct:
+            distinct.append(practice)
+        which.append(distinct.index(practice))
+    off = [_off(rules, practice) for practice in distinct or [Practice()]]
     said: list[list[Finding]] = [[] for _ in parts]
-    own = [rule for rule in rules if rule.scope == "part"]
-    for number, placed in enumerate(parts):
-        facts = Facts(placed.part)
-        for rule in own:
-            said[number].extend(_found(rule, v, placed, parts) for v in _checked(rule, facts))
-    digests = tuple(digest(number, placed) for number, placed in enumerate(parts))
-    for rule in rules:
-        if rule.scope == "set":
-            for violation in _checked(rule, digests):
-                placed = parts[violation.number]
-                said[violation.number].append(_found(rule, violation, placed, parts))
+    for number, (placed, practice, group) in enumerate(zip(parts, chosen, which, strict=True)):
+        facts = Facts(placed.part, practice)
+        for rule in rules:
+            if rule.scope == "part" and rule.name not in off[group]:
+                said[number].extend(_found(rule, v, placed, parts) for v in _checked(rule, facts))
+    for rule, violation in _of_set(parts, rules):
+        number = violation.number
+        if rule.name not in off[which[number]]:
+            said[number].append(_found(rule, violation, parts[number], parts))
     known = frozenset(rule.name for rule in rules)
     return Checked(
         findings=tuple(
-            waive(placed, found, known, as_of) for placed, found in zip(parts, said, strict=True)
+            waive(placed, _weighed(found, practice), known, as_of)
+            for placed, found, practice in zip(parts, said, chosen, strict=True)
         ),
-        digests=digests,
-        rules=tuple(rule.name for rule in rules),
+        rules=tuple(rule.name for rule in rules if any(rule.name not in why for why in off)),
+        not_applied=tuple(
+            (rule.name, off[0][rule.name]) for rule in rules if all(rule.name in why for why in off)
+        ),
     )
 
 
-def _checked(rule: Rule, subject: Facts | tuple[object, ...]) -> tuple[Violation, ...]:
+def _off(rules: Sequence[Rule], practice: Practice) -> Mapping[str, str]:
+    """Return the rules that a practice leaves out, and why."""
+    off = {}
+    for rule in rules:
+        is_off = rule.name in practice.severities and practice.severities[rule.name] is None
+        why = "switched off in the settings" if is_off else rule.applies(practice)
+        if why:
+            off[rule.name] = why
+    return off
+
+
+def _of_set(parts: Sequence[Placed], rules: Sequence[Rule]) -> Iterator[tuple[Rule, Violation]]:
+    digests = tuple(digest(number, placed) for number, placed in enumerate(parts))
+    for rule in rules:
+        if rule.scope == "set":
+            yield from ((rule, violation) for violation in _checked(rule, digests))
+
+
+def _weighed(found: Sequence[Finding], practice: Practice) -> tuple[Finding, ...]:
+    """Return findings with the severities that the settings give their rules."""
+    wished: dict[str, Severity] = {
+        name: weight for name, weight in practice.severities.items() if weight is not None
+    }
+    return tuple(
+        replace(finding, severity=wished.get(finding.rule, finding.severity)) for finding in found
+    )
+
+
+def _checked(
+    rule: Rule, subject: Facts | tuple[object, ...]
+) -> tuple[Violation, ...]:
     try:
         return tuple(rule.check(subject))
     except Exception as error:

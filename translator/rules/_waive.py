@@ -21,7 +21,12 @@ class Weighed:
 
 
 def waive(
-    placed: Placed, findings: Iterable[Finding], known: frozenset[str], as_of: str | None
+    placed: Placed,
+    findings: Iterable[Finding],
+    known: frozenset[str],
+    as_of: str | None,
+    *,
+    idle: frozenset[str] = frozenset(),
 ) -> tuple[Finding, ...]:
     """Return a part's findings with the accepted ones marked, and findings on the waivers.
 
@@ -31,9 +36,12 @@ def waive(
         known: names of all rules.
         as_of: the day to judge dated waivers by (YYYY-MM-DD); None leaves dates alone, so
             that the same bytes give the same verdict on any day.
+        idle: names of the rules that did not run; nothing is said of their waivers.
     """
     out = list(findings)
     for index, waiver in enumerate(placed.part.waivers):
+        if waiver.rule in idle:
+            continue
         said = _apply(placed, waiver, out, known, as_of)
         if said:
             out.append(_remark(placed, index, *said))

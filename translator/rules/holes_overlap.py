@@ -14,45 +14,33 @@ Reference: geometry, no source needed
 
 import math
 from collections.abc import Iterator, Sequence
-from statistics import median
 from typing import Final
 
 from translator.findings import Severity
-from translator.geometry.clearance import Extent, clear_distance, extent
-from translator.model import Hole, LegName, Opening, Slot, leg_names
+from translator.geometry.clearance import clear_distance
+from translator.model import Hole, LegName, leg_names
 from translator.rules._facts import (
     HALF_LAST_DECIMAL_MM,
     SAME_PLACE_MM,
     Facts,
-    centre,
     named,
     on_leg,
     path_of,
 )
+from translator.rules._pairs import MOST_PAIRS, CutOut, centre, neighbours
 from translator.rules._rule import Example, Rule, Violation
-
-MOST_PAIRS: Final = 100_000
-"""Pairs compared on one leg; real pieces have a few dozen neighbours, a hostile file millions."""
-
-_MOST_CELLS: Final = 256
-
-CutOut = Hole | Slot | Opening
 
 
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each cut-out that runs into an earlier one of its leg."""
     for leg in leg_names(facts.part):
-        cut_outs = [
-            f
-            for name, f in facts.features
-            if name == leg and isinstance(f, CutOut) and f.id not in facts.repeats
-        ]
-        yield from _overlaps(facts, leg, cut_outs)
+        yield from _overlaps(facts, leg, facts.cut_outs[leg])
 
 
 def _overlaps(facts: Facts, leg: LegName, cut_outs: Sequence[CutOut]) -> Iterator[Violation]:
     told: set[int] = set()
-    for number, (i, j) in enumerate(_neighbours(cut_outs)):
+    boxes = [extent(f) for f in cut_outs]
+    for number, (i, j) in enumerate(_neighbours(boxes)):
         if number == MOST_PAIRS:
             yield Violation(
                 message=f"more than {MOST_PAIRS} pairs of holes lie close together on"
@@ -61,7 +49,7 @@ def _overlaps(facts: Facts, leg: LegName, cut_outs: Sequence[CutOut]) -> Iterato
             )
             return
         first, second = cut_outs[i], cut_outs[j]
-        if j in told or _is_counterbore(first, second):
+        if j in told or _are_apart(boxes[i], boxes[j]) or _is_counterbore(first, second):
             continue
         clear = clear_distance(first, second)
         if clear < HALF_LAST_DECIMAL_MM:
@@ -88,35 +76,10 @@ def _is_counterbore(one: CutOut, two: CutOut) -> bool:
     return away <= SAME_PLACE_MM and (one.depth_mm is None) != (two.depth_mm is None)
 
 
-def _neighbours(cut_outs: Sequence[CutOut]) -> Iterator[tuple[int, int]]:
-    """Yield pairs that share a square of a net as wide as the usual feature, once or more.
-
-    What covers very many squares is paired with everything. The lesser number comes first.
-    """
-    boxes = [extent(f) for f in cut_outs]
-    if not boxes:
-        return
-    pitch = max(1.0, median(max(b.right - b.left, b.high - b.low) for b in boxes))
-    net: dict[tuple[int, int], list[int]] = {}
-    wide: list[int] = []
-    for j, box in enumerate(boxes):
-        cells = _cells(box, pitch)
-        near = range(j) if cells is None else (*wide, *(i for c in cells for i in net.get(c, ())))
-        for i in dict.fromkeys(near):
-            yield i, j
-        if cells is None:
-            wide.append(j)
-        else:
-            for cell in cells:
-                net.setdefault(cell, []).append(j)
-
-
-def _cells(box: Extent, pitch: float) -> list[tuple[int, int]] | None:
-    left, right = math.floor(box.left / pitch), math.floor(box.right / pitch)
-    low, high = math.floor(box.low / pitch), math.floor(box.high / pitch)
-    if (right - left + 1) * (high - low + 1) > _MOST_CELLS:
-        return None
-    return [(x, y) for x in range(left, right + 1) for y in range(low, high + 1)]
+def _are_apart(one: Extent, two: Extent) -> bool:
+    across = max(one.left, two.left) - min(one.right, two.right)
+    along = max(one.low, two.low) - min(one.high, two.high)
+    return max(across, along) >= HALF_LAST_DECIMAL_MM
 
 
 RULE: Final = Rule(

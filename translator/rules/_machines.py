@@ -1,0 +1,52 @@
+"""What rules of a machine stand on: what the machine can make of the part, worked out once."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from translator.findings import Severity
+from translator.machines import Capability, Machine
+from translator.rules._facts import Facts
+from translator.rules._rule import Violation
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MachineFacts:
+    """One part on one machine.
+
+    Attributes:
+        facts: of the part.
+        machine: the profile.
+        capability: what the machine can make of the part, in its best placement.
+    """
+
+    facts: Facts
+    machine: Machine
+    capability: Capability
+
+
+def reasons(facts: MachineFacts, name: str) -> Iterator[Violation]:
+    """Yield the reasons of one fault, each led by the name of the machine."""
+    for reason in facts.capability.reasons:
+        if reason.rule == name:
+            yield Violation(
+                message=f"{facts.machine.name}: {reason.message}",
+                element=reason.element,
+                value=reason.value,
+                limit=reason.limit,
+                unit=reason.unit,
+                severity=reason.severity,
+            )
+
+
+def best(capabilities: Sequence[Capability]) -> int:
+    """Return the number of the machine that serves a part best; of equals the first.
+
+    A part that one machine can make is not at fault because another can't; only this one's
+    findings are told.
+    """
+    return min(range(len(capabilities)), key=lambda number: _rank(capabilities[number]))
+
+
+def _rank(capability: Capability) -> tuple[int, int]:
+    faults = sum(1 for reason in capability.reasons if reason.severity is Severity.ERROR)
+    return faults, len(capability.second_work)

@@ -1,0 +1,123 @@
+"""Pairs of holes, slots and openings of one leg that lie close together."""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from statistics import median
+from typing import Final
+
+from translator.geometry.clearance import Extent, clear_distance, extent
+from translator.geometry.contours import bounds
+from translator.model import CentreMark, Hole, LegName, Opening, Slot
+
+MOST_PAIRS: Final = 100_000
+"""Pairs compared on one leg; real pieces have a few dozen neighbours, a hostile file millions."""
+
+_MOST_CELLS: Final = 256
+
+CutOut = Hole | Slot | Opening
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pair:
+    """Two cut-outs of a leg, the second later in the part's order.
+
+    Attributes:
+        leg: that both are on.
+        first: the earlier one.
+        second: the later one.
+        clear_mm: between their edges; less than 0 where they overlap.
+        along_mm: between their centres, along the piece.
+        across_mm: between their centres, across the leg.
+    """
+
+    leg: LegName
+    first: CutOut
+    second: CutOut
+    clear_mm: float
+    along_mm: float
+    across_mm: float
+
+    @property
+    def apart_mm(self) -> float:
+        """Distance of their centres, the straight way."""
+        return math.hypot(self.along_mm, self.across_mm)
+
+
+def close_pairs(
+    leg: LegName, cut_outs: Sequence[CutOut], reach_mm: float
+) -> tuple[tuple[Pair, ...], bool]:
+    """Return the pairs with less than a distance between their edges, and whether these are all.
+
+    Pairs come in the order of the later one, then of the earlier one.
+    """
+    found: list[tuple[int, int, Pair]] = []
+    for number, (i, j) in enumerate(neighbours(cut_outs, reach_mm)):
+        if number == MOST_PAIRS:
+            return _sorted(found), False
+        clear = clear_distance(cut_outs[i], cut_outs[j])
+        if clear < reach_mm:
+            (ax, ay), (bx, by) = centre(cut_outs[i]), centre(cut_outs[j])
+            pair = Pair(
+                leg=leg,
+                first=cut_outs[i],
+                second=cut_outs[j],
+                clear_mm=clear,
+                along_mm=abs(ax - bx),
+                across_mm=abs(ay - by),
+            )
+            found.append((j, i, pair))
+    return _sorted(found), True
+
+
+def neighbours(cut_outs: Sequence[CutOut], reach_mm: float = 0.0) -> Iterator[tuple[int, int]]:
+    """Yield pairs that share a square of a net as wide as the usual feature, once.
+
+    What covers very many squares is paired with everything. The lesser number comes first. No
+    two with less than the reach between them are left out.
+    """
+    boxes = [_wider(extent(f), reach_mm / 2.0) for f in cut_outs]
+    if not boxes:
+        return
+    pitch = max(1.0, median(max(b.right - b.left, b.high - b.low) for b in boxes))
+    net: dict[tuple[int, int], list[int]] = {}
+    wide: list[int] = []
+    for j, box in enumerate(boxes):
+        cells = _cells(box, pitch)
+        near = range(j) if cells is None else (*wide, *(i for c in cells for i in net.get(c, ())))
+        for i in dict.fromkeys(near):
+            yield i, j
+        if cells is None:
+            wide.append(j)
+        else:
+            for cell in cells:
+                net.setdefault(cell, []).append(j)
+
+
+def centre(feature: CutOut | CentreMark) -> tuple[float, float]:
+    """Return the centre of a feature, of an opening the middle of the box around it."""
+    if isinstance(feature, Opening):
+        left, low, right, high = bounds(feature.contour)
+        return (left + right) / 2.0, (low + high) / 2.0
+    return feature.x_mm, feature.y_mm
+
+
+def _sorted(found: list[tuple[int, int, Pair]]) -> tuple[Pair, ...]:
+    return tuple(pair for *_, pair in sorted(found, key=lambda item: item[:2]))
+
+
+def _wider(box: Extent, by_mm: float) -> Extent:
+    return Extent(
+        left=box.left - by_mm,
+        low=box.low - by_mm,
+        right=box.right + by_mm,
+        high=box.high + by_mm,
+    )
+
+
+def _cells(box: Extent, pitch: float) -> list[tuple[int, int]] | None:
+    left, right = math.floor(box.left / pitch), math.floor(box.right / pitch)
+    low, high = math.floor(box.low / pitch), math.floor(box.high / pitch)
+    if (right - left + 1) * (high - low + 1) > _MOST_CELLS:
+        return None
+    return [(x, y) for x in range(left, right + 1) for y in range(low, high + 1)]
