@@ -44,6 +44,8 @@ class Example:
     Where a format has no comments at a line's end, ``lines`` names them instead.
     ``files`` holds further files (name, text) for rules of a set; their lines are marked
     in the same way. ``machine`` holds the profile (a machine document) for a machine's rule.
+    ``settings`` is the settings file that the example is judged under; no connection practice
+    unless it names one.
     """
 
     text: str
@@ -51,6 +53,12 @@ class Example:
     files: tuple[tuple[str, str], ...] = ()
     lines: tuple[int, ...] = ()
     machine: str = ""
+    settings: str = 'practice = "none"'
+
+
+def always(_: Practice) -> str:
+    """Apply a rule under every practice."""
+    return ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

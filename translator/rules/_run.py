@@ -7,6 +7,7 @@ from translator.findings import Finding, Related, Severity
 from translator.model import Placed, place_of
 from translator.rules._digest import Digest, digest
 from translator.rules._facts import Facts
+from translator.rules._practice import Practice
 from translator.rules._rule import Rule, Violation
 from translator.rules._waive import waive
 
@@ -17,11 +18,13 @@ class Checked:
 
     Attributes:
         findings: for each part, in the order given, its findings with waivers applied.
+        digests: what the rules of the set saw of each part, in the same order.
         rules: names of the rules that ran on some part.
         not_applied: name of a rule that ran on none, and why.
     """
 
     findings: tuple[tuple[Finding, ...], ...]
+    digests: tuple[Digest, ...]
     rules: tuple[str, ...]
     not_applied: tuple[tuple[str, str], ...] = ()
 
@@ -55,7 +58,8 @@ def run(
         for rule in rules:
             if rule.scope == "part" and rule.name not in off[group]:
                 said[number].extend(_found(rule, v, placed, parts) for v in _checked(rule, facts))
-    for rule, violation in _of_set(parts, rules):
+    digests = tuple(digest(number, placed) for number, placed in enumerate(parts))
+    for rule, violation in _of_set(digests, rules):
         number = violation.number
         if rule.name not in off[which[number]]:
             said[number].append(_found(rule, violation, parts[number], parts))
@@ -65,6 +69,7 @@ def run(
             waive(placed, _weighed(found, practice), known, as_of)
             for placed, found, practice in zip(parts, said, chosen, strict=True)
         ),
+        digests=digests,
         rules=tuple(rule.name for rule in rules if any(rule.name not in why for why in off)),
         not_applied=tuple(
             (rule.name, off[0][rule.name]) for rule in rules if all(rule.name in why for why in off)
@@ -83,8 +88,7 @@ def _off(rules: Sequence[Rule], practice: Practice) -> Mapping[str, str]:
     return off
 
 
-def _of_set(parts: Sequence[Placed], rules: Sequence[Rule]) -> Iterator[tuple[Rule, Violation]]:
-    digests = tuple(digest(number, placed) for number, placed in enumerate(parts))
+def _of_set(digests: tuple[Digest, ...], rules: Sequence[Rule]) -> Iterator[tuple[Rule, Violation]]:
     for rule in rules:
         if rule.scope == "set":
             yield from ((rule, violation) for violation in _checked(rule, digests))
@@ -100,9 +104,7 @@ def _weighed(found: Sequence[Finding], practice: Practice) -> tuple[Finding, ...
     )
 
 
-def _checked(
-    rule: Rule, subject: Facts | tuple[object, ...]
-) -> tuple[Violation, ...]:
+def _checked(rule: Rule, subject: Facts | tuple[object, ...]) -> tuple[Violation, ...]:
     try:
         return tuple(rule.check(subject))
     except Exception as error:

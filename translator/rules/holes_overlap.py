@@ -17,7 +17,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from translator.findings import Severity
-from translator.geometry.clearance import clear_distance
+from translator.geometry.clearance import Extent, clear_distance, extent
 from translator.model import Hole, LegName, leg_names
 from translator.rules._facts import (
     HALF_LAST_DECIMAL_MM,
@@ -40,7 +40,7 @@ def check(facts: Facts) -> Iterator[Violation]:
 def _overlaps(facts: Facts, leg: LegName, cut_outs: Sequence[CutOut]) -> Iterator[Violation]:
     told: set[int] = set()
     boxes = [extent(f) for f in cut_outs]
-    for number, (i, j) in enumerate(_neighbours(boxes)):
+    for number, (i, j) in enumerate(neighbours(cut_outs)):
         if number == MOST_PAIRS:
             yield Violation(
                 message=f"more than {MOST_PAIRS} pairs of holes lie close together on"
