@@ -124,13 +124,7 @@ def cope(  # noqa: PLR0913 - a cope is these sizes
         The cut, or the fault when it passes the leg's width, or its inside corner lies off the leg.
     """
     if across >= corner.width:
-        return OutlineFault(
-            element=element,
-            message=f"the {name} is {mm(across)} deep, not less than the leg's width of"
-            f" {mm(corner.width)}",
-            value=on_grid(across),
-            limit=on_grid(corner.width),
-        )
+        return _too_deep(name, across, corner.width, element)
     inside_y = corner.edge_y + corner.up * across
     along = (plane_x - corner.outermost_x) * corner.into
     least = max(
@@ -213,13 +207,7 @@ def notch(trim: Notch, edge_y: float, width: float, element: str) -> Cut | Outli
     """
     name = f"notch from {mm(trim.x_from_mm)} to {mm(trim.x_to_mm)}"
     if trim.across_mm >= width:
-        return OutlineFault(
-            element=element,
-            message=f"the {name} is {mm(trim.across_mm)} deep, not less than the leg's width"
-            f" of {mm(width)}",
-            value=trim.across_mm,
-            limit=on_grid(width),
-        )
+        return _too_deep(name, trim.across_mm, width, element)
     bottom = edge_y + (trim.across_mm if edge_y == 0.0 else -trim.across_mm)
     r = trim.radius_mm
     nodes = (
@@ -235,6 +223,15 @@ def notch(trim: Notch, edge_y: float, width: float, element: str) -> Cut | Outli
         end_y=edge_y,
         name=name,
         element=element,
+    )
+
+
+def _too_deep(name: str, across: float, width: float, element: str) -> OutlineFault:
+    return OutlineFault(
+        element=element,
+        message=f"the {name} is {mm(across)} deep, not less than the leg's width of {mm(width)}",
+        value=on_grid(across),
+        limit=on_grid(width),
     )
 
 

@@ -25,7 +25,7 @@ SNAP_MM: Final = 0.006
 """An angle is rounded to a neat one where that moves no corner by more than this."""
 
 _NEAT_DEG: Final = (1.0, 0.5, 0.25, 0.1, 0.01, 0.001)
-_NOISE_MM: Final = 2e-5
+_NOISE_MM: Final = 3e-6
 
 
 def cut_angles(

@@ -42,6 +42,7 @@ from translator.model import (
 from translator.model.trims import End
 
 _ENDS: Final[tuple[End, ...]] = ("start", "far")
+_B_FIRST: Final[tuple[LegName, ...]] = ("b", "a")
 _MOST_WAYS: Final = 64
 
 
@@ -170,18 +171,22 @@ def _ends(
 
 
 def _drop_derived(section: Angle, trims: dict[LegName, tuple[Trim, ...]]) -> None:
-    """Leave out heel copes that only show what the other leg's cope takes."""
+    """Leave out heel copes that only show what the other leg's cope takes.
+
+    Of two that are one thickness deep, the one that meets the thickness better; else leg b's.
+    """
     for end in _ENDS:
-        copes = {name: _heel_cope(trims[name], end) for name in trims}
-        a, b = copes.get("a"), copes.get("b")
-        if a is None or b is None:
+        found: list[tuple[float, LegName, Cope]] = []
+        for name in _B_FIRST:
+            cope = _heel_cope(trims[name], end)
+            if cope is not None:
+                off = abs(cope.across_mm - section.thickness_mm)
+                found.append((off if cope.radius_mm == 0.0 else math.inf, name, cope))
+        if len(found) < len(_B_FIRST):
             continue
-        for name, cope in (("b", b), ("a", a)):
-            is_bare = cope.radius_mm == 0.0
-            if is_bare and abs(cope.across_mm - section.thickness_mm) <= NEAR_MM:
-                leg: LegName = "b" if name == "b" else "a"
-                trims[leg] = tuple(trim for trim in trims[leg] if trim is not cope)
-                break
+        off, name, derived = min(found, key=lambda row: row[0])
+        if off <= NEAR_MM:
+            trims[name] = tuple(trim for trim in trims[name] if trim is not derived)
 
 
 def _heel_cope(trims: Sequence[Trim], end: End) -> Cope | None:
