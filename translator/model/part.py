@@ -125,6 +125,14 @@ def feature_path(leg: str, feature_id: str) -> str:
     return f"legs.{leg}.{feature_id}"
 
 
+def derived_id(leg: LegName, number: int) -> str:
+    """Return the id of a feature whose spelling has none: the leg's letter and its number.
+
+    Features count from 1 in their order on the leg: a1, a2, b1, and f1 on the face of a flat.
+    """
+    return f"{leg[0]}{number}"
+
+
 def trim_path(leg: str, index: int) -> str:
     """Return the element path of a leg's trim, counted from 0."""
     return f"legs.{leg}.trims.{index}"

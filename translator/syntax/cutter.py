@@ -55,6 +55,9 @@ _RAW_SHAPES: Final = {
     "BOLT_SIZE": re.compile(rf"[Mm]{_BLANK}?[0-9][\w.]*|{LENGTH_PATTERN}(?!\w)|{BARE_PATTERN}"),
     "DATE": re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}(?![\w-])"),
 }
+_AFTER_RULE: Final = frozenset({"on", "at", "by", "until"})
+"""Words that show, where a rule should stand, that it was forgotten."""
+
 _IDENT: Final = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.-]*")
 _SECTION_STOP: Final = re.compile(
     rf"(?P<stop>[\r\n{{}}#]|(?<![0-9{''.join(FRACTIONS)}])[\"\u201c\u201d])"
@@ -180,7 +183,10 @@ class Cutter:
         if kind == "SECTION_TEXT":
             return self._section()
         found = _RAW_SHAPES[kind].match(self.text, self.position)
-        return "" if found is None else found[0]
+        text = "" if found is None else found[0]
+        if kind == "BOLT_SIZE" and text.lower() in self._language.words:
+            return ""
+        return "" if kind == "RULE_NAME" and text.lower() in _AFTER_RULE else text
 
     def _section(self) -> str:
         """Return a section's text: all up to the next statement or the line's end."""
@@ -224,15 +230,10 @@ class Cutter:
 
     def _sign(self, text: str, state: int) -> Word:
         if text in HYPHENS:
-            is_subtracting = state not in self._language.operands
             begin = self.position
             around = self.text[max(begin - 1, 0) : begin] + self.text[begin + 1 : begin + 2]
             word = self._word("MINUS", text)
-            if (
-                is_subtracting
-                and around.strip(f"{BLANKS}\r\n")
-                and "MINUS" in (self._language.table.rows[state])
-            ):
+            if state in self._language.subtracting and around.strip(f"{BLANKS}\r\n"):
                 self.faults.append(Fault(message=_GLUED_MINUS, extent=word.extent))
             return word
         if text in TIMES and text != "*":

@@ -12,7 +12,7 @@ from translator.syntax.table import END, Table, table_of
 _RAW: Final = ("MARK_TEXT", "BARE", "SECTION_TEXT", "BOLT_SIZE", "RULE_NAME", "DATE")
 """Words whose shape depends on the place alone; no state takes two of them."""
 
-_OPERANDS: Final = ("NUMBER", "DEGREES", "MEASURE")
+_OPERANDS: Final = frozenset({"NUMBER", "DEGREES"})
 _START: Final = "file"
 _ALTERNATIVES: Final = re.compile(r"\(\?:([^()?*+\[\]]+)\)")
 _SHORTEST_NEAR: Final = 3
@@ -27,7 +27,7 @@ class Language:
         words: spelling of each keyword, small letters -> its terminal.
         symbols: spelling of each sign -> its terminal.
         raw: state -> the one raw word that may stand there.
-        operands: states in which a number, an angle or a figure may stand.
+        subtracting: states in which a minus subtracts, since no operand may stand there.
         statements: states in which a statement may begin.
         heads: states in which the head of a block stands.
         starters: block ("file", "part", "leg") -> terminals that begin a statement there.
@@ -39,7 +39,7 @@ class Language:
     words: Mapping[str, str]
     symbols: Mapping[str, str]
     raw: Mapping[int, str]
-    operands: frozenset[int]
+    subtracting: frozenset[int]
     statements: frozenset[int]
     heads: frozenset[int]
     starters: Mapping[str, frozenset[str]]
@@ -98,7 +98,9 @@ def language() -> Language:
         words=words,
         symbols=symbols,
         raw={state: raw for raw in _RAW for state in table.shifting(raw)},
-        operands=frozenset().union(*map(table.shifting, _OPERANDS)),
+        subtracting=frozenset(
+            state for state, row in table.rows.items() if "MINUS" in row and not _OPERANDS & {*row}
+        ),
         statements=frozenset(state for state in broken if ends & {*table.rows[state]}),
         heads=frozenset(state for state in broken if not ends & {*table.rows[state]}),
         starters=starters,

@@ -112,12 +112,12 @@ class _Reading:
         blocks = self._blocks()
         if not blocks or not self.table.leads_on(self.stack, "RBRACE"):
             return False
-        if not self._is_block_over(word, blocks[0]):
+        if not self._is_block_over(word, blocks[0][0]):
             return False
-        opener = blocks[-1]
+        opener, head = blocks[-1]
         where = "at the end of the file" if word.type == END else f"before `{word.text}`"
         self._fault(
-            f"A `}}` is missing {where}: `{opener.text}` of line {opener.line} is still open.",
+            f"A `}}` is missing {where}: `{head}` of line {opener.line} is still open.",
             word.extent,
         )
         self.machine.feed(word._replace(type="RBRACE", text=""))
@@ -139,24 +139,27 @@ class _Reading:
         self.open_braces[part] -= is_over
         return is_over
 
-    def _blocks(self) -> list[Word]:
-        """Return the first words of the open blocks, the outermost first."""
-        found: list[Word] = []
-        opener: Word | None = None
+    def _blocks(self) -> list[tuple[Word, str]]:
+        """Return the first word and the head of each open block, the outermost first."""
+        found: list[tuple[Word, str]] = []
+        head: list[Word] = []
         for value in self.machine.values:
-            if not isinstance(value, Word):
-                continue
-            if value.type in _OPENERS:
-                opener = value
-            elif value.type == "LBRACE" and opener is not None:
-                found.append(opener)
+            word = first_word(value) if value else None
+            if word is not None and word.type in _OPENERS:
+                head = [word]
+            elif word is not None and word.type == "LBRACE" and head:
+                found.append((head[0], " ".join(each.text for each in head)))
+            elif word is not None and word.type == "RBRACE":
+                found.pop()
+            elif word is not None:
+                head.append(word)
         return found
 
     def _block(self) -> str:
         blocks = self._blocks()
         if not blocks:
             return "file"
-        return "part" if blocks[-1].type in ("PART", "FAMILY") else "leg"
+        return "part" if blocks[-1][0].type in ("PART", "FAMILY") else "leg"
 
     # ------------------------------------------------------------ giving up a statement
 

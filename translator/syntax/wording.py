@@ -14,9 +14,8 @@ _NOUNS: Final = MappingProxyType(
     {
         "NUMBER": "a length",
         "DEGREES": "an angle like `15deg`",
-        "MEASURE": "a figure with its unit, like `12.2kg/m`",
+        "MEASURE": "a figure with its unit like `12.2kg/m`",
         "BARE": "a text",
-        "STRING": "a text in quotes",
         "MARK_TEXT": "a mark",
         "SECTION_TEXT": "a section like `L4x3-1/2x3/8`",
         "BOLT_SIZE": "a bolt like `3/4` or `M20`",
@@ -24,6 +23,7 @@ _NOUNS: Final = MappingProxyType(
         "IDENT": "a feature like `a3`",
         "DATE": "a date like `2027-01-31`",
         "NAME": "a name",
+        "STRING": "a text in quotes",
     }
 )
 """What a word that is no keyword is called, in the order of mention."""
@@ -35,6 +35,7 @@ _COVERED: Final = MappingProxyType(
         "BARE": ("STRING",),
         "MARK_TEXT": ("STRING",),
         "SECTION_TEXT": ("STRING", "ANGLE", "FLAT"),
+        "RULE_NAME": ("STRING",),
         "IDENT": ("ID",),
     }
 )
@@ -49,6 +50,14 @@ _HOMES: Final = MappingProxyType(
     }
 )
 _HOLDERS: Final = MappingProxyType({"file": "A file", "part": "A part", "leg": "A leg or face"})
+_TEXTS: Final = frozenset(
+    {
+        *("ORDER", "DRAWING", "REVISION", "GRADE", "PHASE", "LOT", "FINISH"),
+        *("REMARK", "SECOND", "CARRIED"),
+    }
+)
+"""First words of statements that hold a text."""
+
 _MOST_NAMED: Final = 6
 
 
@@ -92,6 +101,8 @@ def out_of_place(language: Language, word: Word, block: str) -> str:
 
 def superfluous(word: Word, first: Word) -> str:
     """Return the sentence for a word behind a statement that was complete without it."""
+    if first.type in _TEXTS:
+        return f"{quoted_word(word.text)} has no meaning here: a text with blanks is put in quotes."
     return (
         f"{quoted_word(word.text)} has no meaning here:"
         f" the statement that begins with {quoted_word(first.text)} was complete before it."
@@ -110,13 +121,18 @@ def expected(
         word: the word met.
         fresh: it is the first on its line.
     """
+    if previous is not None and previous.type == "MARK_TEXT" and not fresh and word.type != END:
+        return (
+            f"{quoted_word(word.text)} has no meaning after the mark {quoted_word(previous.text)}:"
+            " a mark with blanks or signs in it is put in quotes."
+        )
     wanted = _wanted(language, frozenset(following), previous)
-    behind = f" behind {quoted_word(previous.text)}" if previous is not None else ""
+    after = f" after {quoted_word(previous.text)}" if previous is not None else ""
     if word.type == END:
-        return f"{wanted} is missing{behind}: the file ends here."
+        return f"{wanted} is missing{after}: the file ends here."
     if fresh:
-        return f"{wanted} is missing{behind}: the line ends here."
-    return f"{wanted} is needed{behind}, not {quoted_word(word.text)}."
+        return f"{wanted} is missing{after}: the line ends here."
+    return f"{wanted} is needed{after}, not {quoted_word(word.text)}."
 
 
 def _wanted(language: Language, following: frozenset[str], previous: Word | None) -> str:

@@ -7,10 +7,21 @@ from typing import Final
 from translator.emitters.part_text._phrases import contour, degrees_text, line, positions
 from translator.lengths.parse import Unit
 from translator.lengths.spell import length_text
-from translator.model import CentreMark, Feature, Hole, Leg, LegName, Opening, Scribe, Slot, Stamp
+from translator.model import (
+    CentreMark,
+    Feature,
+    Hole,
+    Leg,
+    LegName,
+    Opening,
+    Scribe,
+    Slot,
+    Stamp,
+    derived_id,
+)
 from translator.syntax.quoting import quoted
 
-_DERIVED: Final = re.compile(r"(?:a|b|face)[1-9][0-9]{0,5}")
+_DERIVED: Final = re.compile(r"[abf][1-9][0-9]{0,5}")
 _PROCESSES: Final = {
     "drill": "drill only",
     "punch": "punch",
@@ -61,7 +72,7 @@ def _continues(begin: Placed, last: Feature, feature: Feature) -> bool:
 
 
 def _is_derived(feature: Feature, place: int, name: LegName) -> bool:
-    return feature.id == f"{name}{place + 1}"
+    return feature.id == derived_id(name, place + 1)
 
 
 def _phrases(group: Sequence[Feature], place: int, name: LegName, units: Unit) -> list[str]:

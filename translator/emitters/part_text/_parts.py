@@ -24,6 +24,7 @@ from translator.syntax.quoting import bare_text, mark_text, quoted
 from translator.tables.designations import parse_section
 
 _DEPTH: Final = 1
+_CLAUSES_OF_WAIVERS: Final = frozenset({"on", "at", "by", "until"})
 _PLAIN_SECTION: Final = re.compile(r"[A-Z]{1,3}[0-9][0-9x./-]*")
 
 
@@ -135,7 +136,8 @@ def _leg_lines(leg: Leg, name: LegName, units: Unit) -> list[str]:
 
 
 def _waiver(waiver: Waiver, units: Unit) -> list[str]:
-    phrases = [f"waive {waiver.rule}"]
+    rule = quoted(waiver.rule) if waiver.rule in _CLAUSES_OF_WAIVERS else waiver.rule
+    phrases = [f"waive {rule}"]
     place = [] if waiver.leg is None else ["face" if waiver.leg == "face" else f"leg {waiver.leg}"]
     if waiver.feature is not None:
         place.append(id_word(waiver.feature))

@@ -85,7 +85,7 @@ def count(value: Child, units: Unit | None, what: str) -> int:
     Raises:
         RefusalError: for what is no count; ``what`` names what is counted.
     """
-    amount = _amount(value, units)
+    amount = _counted(value) or _amount(value, units)
     if amount.is_length:
         raise RefusalError(
             "count-not-whole",
@@ -107,6 +107,14 @@ def count(value: Child, units: Unit | None, what: str) -> int:
             value.extent,
         )
     return int(number)
+
+
+def _counted(value: Child) -> Amount | None:
+    """Return a plain whole number, which as a count may be more than a length may be."""
+    if not isinstance(value, Word) or len(value.text) > _LONGEST_DECIMAL:
+        return None
+    is_whole = _WHOLE.fullmatch(value.text) is not None
+    return Amount(Fraction(int(value.text)), is_length=False) if is_whole else None
 
 
 def decimal(word: Word, *, minus: bool = False) -> float:
@@ -275,4 +283,4 @@ def _mm(amount: Amount, units: Unit | None, extent: Extent) -> Fraction:
 
 
 def _number_text(number: Fraction) -> str:
-    return str(number) if number.denominator < MOST_COUNTED else f"{float(number):g}"
+    return str(number) if number.denominator == 1 else f"{float(number):g}"

@@ -20,7 +20,8 @@ def bolt_name(clause: Node) -> str:
         RefusalError: for anything else.
     """
     word = clause.children[-1]
-    typed = plain("" if isinstance(word, Node) else word.text).lower()
+    written = "" if isinstance(word, Node) else word.text
+    typed = plain(written).lower()
     metric = _METRIC.fullmatch(typed)
     if metric is not None:
         return f"M{metric[1]}"
@@ -28,7 +29,7 @@ def bolt_name(clause: Node) -> str:
     if inch is not None and (inch["whole"] or inch["part"]) and typed[:1] != "-":
         return "-".join(part for part in (inch["whole"], inch["part"]) if part)
     raise RefusalError(
-        SYNTAX, f"`{shown(typed)}` is no bolt: write it like 3/4, 1-1/8 or M20.", clause.extent
+        SYNTAX, f"`{shown(written)}` is no bolt: write it like 3/4, 1-1/8 or M20.", clause.extent
     )
 
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
-from translator.readers.part_text._book import SYNTAX, Book
+from translator.readers.part_text._book import Book
 from translator.syntax.tree import Node
 
 _WORDS: Final[Mapping[str, str]] = MappingProxyType(
@@ -26,8 +26,6 @@ _WORDS: Final[Mapping[str, str]] = MappingProxyType(
 def clauses(statement: Node, allowed: frozenset[str], what: str, book: Book) -> dict[str, Node]:
     """Return the clauses of a statement by name; faults are noted.
 
-    An ``at`` with an angle is named "direction".
-
     Args:
         statement: the statement's node.
         allowed: names of the clauses that mean something for it.
@@ -36,7 +34,7 @@ def clauses(statement: Node, allowed: frozenset[str], what: str, book: Book) -> 
     """
     found: dict[str, Node] = {}
     for node in statement.nodes():
-        name = "direction" if node.name == "at" and node.node("angle") is not None else node.name
+        name = node.name
         if name in ("sum", "group", "negative"):
             continue
         if name not in allowed:
@@ -65,8 +63,3 @@ def only_one(found: Mapping[str, Node], names: tuple[str, ...], book: Book) -> s
 def spelled(name: str) -> str:
     """Return a clause as a person writes it."""
     return _WORDS.get(name, name)
-
-
-def misses(book: Book, statement: Node, message: str) -> None:
-    """Note that a statement lacks something."""
-    book.say(SYNTAX, message, statement.extent)

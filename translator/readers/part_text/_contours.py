@@ -184,7 +184,7 @@ def _arc_bowed(bowed: Node, chord_x: float, chord_y: float, scope: Scope) -> flo
     if abs(right) <= _ON_LINE_MM:
         raise RefusalError(
             "arc-impossible",
-            f"This arc runs straight towards {side.text} and can't bow to it.",
+            f"This arc runs straight along `{side.text}`, so it can't bow to it.",
             bowed.extent,
         )
     half_angle = math.asin(min(half / radius, 1.0))

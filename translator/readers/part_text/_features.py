@@ -146,7 +146,7 @@ def _grid(
     along = positions(found, statement, what, scope)
     gauge = found.get("gauge")
     if gauge is None:
-        message = f"These {what} have no gauge: say how far {_edge(scope)}, as `gauge 50`."
+        message = f"These {what} have no gauge: say how far from {_the_edge(scope)}, as `gauge 50`."
         scope.book.say(SYNTAX, message, statement.extent)
         return None
     lines = _gauges(gauge, scope)
@@ -169,7 +169,7 @@ def _gauges(gauge: Node, scope: Scope) -> list[Fraction] | None:
             scope.book.say(
                 "gauges-not-increasing",
                 f"{told(mm, units)} is not more than {told(lines[-1], units)}, the gauge before it:"
-                f" each is measured {_edge(scope)}.",
+                f" each is measured from {_the_edge(scope)}.",
                 value.extent,
             )
             return None
@@ -222,7 +222,7 @@ def _countersink(found: Mapping[str, Node], scope: Scope) -> dict[str, float | N
     clause, inclined = found.get("countersunk"), found.get("inclined")
     value = None if clause is None else clause.value()
     if clause is None and inclined is not None:
-        message = "An angle means something for holes only behind `countersunk`."
+        message = "An angle means something for holes only after `countersunk`."
         scope.book.say("meaningless", message, inclined.extent)
     if clause is not None and value is None and inclined is None:
         scope.book.say(SYNTAX, "Say how wide the countersink is: `countersunk 25`.", clause.extent)
@@ -260,6 +260,10 @@ def _needed(
         scope.book.say(SYNTAX, f"This stamp has no {lacking}.", statement.extent)
         return None
     return scope.read(length, value)
+
+
+def _the_edge(scope: Scope) -> str:
+    return "the lower edge" if scope.is_flat else "the heel"
 
 
 def _edge(scope: Scope) -> str:

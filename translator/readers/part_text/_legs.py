@@ -7,7 +7,7 @@ from typing import Final
 
 from pydantic import ValidationError
 
-from translator.model import Feature, Leg, LegName, Trim, feature_path, trim_path
+from translator.model import Feature, Leg, LegName, Trim, derived_id, feature_path, trim_path
 from translator.readers.part_text import _trims as trims
 from translator.readers.part_text._contours import openings, scribes
 from translator.readers.part_text._features import Made, centre_marks, holes, slots, stamps
@@ -52,75 +52,72 @@ class LegRead:
     is_whole: bool
 
 
-def derived_id(leg: LegName, number: int) -> str:
-    """Return the id of a feature that has none written: the leg and a number from 1."""
-    return f"{leg}{number}"
-
-
 def read_leg(block: Node, name: LegName, scope: Scope) -> LegRead:
     """Read the block of one leg; faults are noted."""
-    features: list[Feature] = []
-    found_trims: list[Trim] = []
-    places: dict[str, Extent] = {}
-    errors, is_broken = scope.book.errors, False
-    for statement in block.nodes():
-        if statement.name in _FEATURES:
-            made = _FEATURES[statement.name](statement, scope)
-            if made is not None and _fits(made, features, statement, scope):
-                _add(made, name, features, places, scope)
-        elif statement.name in _TRIMS:
-            trim = _trim(statement, scope)
-            if trim is not None:
-                places[trim_path(name, len(found_trims))] = statement.extent
-                found_trims.append(trim)
-        else:
-            is_broken = True
-    is_whole = not is_broken and scope.book.errors == errors
-    try:
-        leg = Leg(features=tuple(features), trims=tuple(found_trims))
-    except ValidationError as error:
-        for _, sentence in sentences(error):
-            scope.book.say("value-out-of-range", sentence, block.children[0].extent)
-        return LegRead(leg=Leg(), places=places, is_whole=False)
-    return LegRead(leg=leg, places=places, is_whole=is_whole)
+    return _LegReading(name, scope).run(block)
 
 
-def _fits(made: list[Made], features: list[Feature], statement: Node, scope: Scope) -> bool:
-    total = len(features) + len(made)
-    if total <= MOST_FEATURES:
-        return True
-    scope.book.say(
-        "too-many-features",
-        f"{total} features are more than {MOST_FEATURES}, the most that a leg may have.",
-        statement.extent,
-    )
-    return False
+class _LegReading:
+    """One run over the block of one leg."""
 
+    def __init__(self, name: LegName, scope: Scope) -> None:
+        self.name = name
+        self.scope = scope
+        self.features: list[Feature] = []
+        self.trims: list[Trim] = []
+        self.places: dict[str, Extent] = {}
 
-def _add(
-    made: list[Made],
-    name: LegName,
-    features: list[Feature],
-    places: dict[str, Extent],
-    scope: Scope,
-) -> None:
-    """Give the features their ids; the first that the model refuses ends its statement."""
-    for one in made:
-        identity = one.id if one.id is not None else derived_id(name, len(features) + 1)
+    def run(self, block: Node) -> LegRead:
+        errors = self.scope.book.errors
+        is_broken = False
+        for statement in block.nodes():
+            if statement.name in _FEATURES:
+                self._add_features(statement)
+            elif statement.name in _TRIMS:
+                self._add_trim(statement)
+            else:
+                is_broken = True
+        leg = Leg()
         try:
-            feature = one.kind(id=identity, **one.fields)
+            leg = Leg(features=tuple(self.features), trims=tuple(self.trims))
         except ValidationError as error:
-            for _, sentence in sentences(error):
-                scope.book.say("value-out-of-range", sentence, one.extent)
+            self._refuse(error, block.children[0].extent)
+        is_whole = not is_broken and self.scope.book.errors == errors
+        return LegRead(leg=leg, places=self.places, is_whole=is_whole)
+
+    def _add_features(self, statement: Node) -> None:
+        """Give a statement's features their ids; the first that the model refuses ends it."""
+        made = _FEATURES[statement.name](statement, self.scope) or []
+        total = len(self.features) + len(made)
+        if total > MOST_FEATURES:
+            message = f"{total} features are more than {MOST_FEATURES}, the most a leg may have."
+            self.scope.book.say("too-many-features", message, statement.extent)
             return
-        places[feature_path(name, identity)] = one.extent
-        features.append(feature)
+        for one in made:
+            number = len(self.features) + 1
+            identity = derived_id(self.name, number) if one.id is None else one.id
+            try:
+                feature = one.kind(id=identity, **one.fields)
+            except ValidationError as error:
+                self._refuse(error, statement.extent)
+                return
+            path = feature_path(self.name, identity)
+            if path in self.places:
+                message = f"Two features have the id {identity}."
+                self.scope.book.say("id-twice", message, one.extent)
+            self.places[path] = one.extent
+            self.features.append(feature)
 
+    def _add_trim(self, statement: Node) -> None:
+        try:
+            trim = _TRIMS[statement.name](statement, self.scope)
+        except ValidationError as error:
+            self._refuse(error, statement.extent)
+            return
+        if trim is not None:
+            self.places[trim_path(self.name, len(self.trims))] = statement.extent
+            self.trims.append(trim)
 
-def _trim(statement: Node, scope: Scope) -> Trim | None:
-    try:
-        return _TRIMS[statement.name](statement, scope)
-    except ValidationError as error:
+    def _refuse(self, error: ValidationError, extent: Extent) -> None:
         for _, sentence in sentences(error):
-            scope.book.say("value-out-of-range", sentence, statement.extent)
-        return None
+            self.scope.book.say("value-out-of-range", sentence, extent)

@@ -11,11 +11,13 @@ _LIMITS: Final = {
     "greater_than_equal": ("ge", "it must be at least"),
     "less_than": ("lt", "it must be less than"),
     "less_than_equal": ("le", "it must be at most"),
-    "too_long": ("max_length", "there may be at most"),
-    "too_short": ("min_length", "there must be at least"),
-    "string_too_long": ("max_length", "its signs may be at most"),
-    "string_too_short": ("min_length", "its signs must be at least"),
 }
+_COUNTS: Final = {
+    "too_long": ("max_length", "it may have at most"),
+    "too_short": ("min_length", "it must have at least"),
+    "string_too_long": ("max_length", "it may have at most"),
+}
+_ITEMS: Final = {"contour": "corners", "line": "corners"}
 _UNITS: Final = {"_mm": " mm", "_deg": " degrees"}
 _SHAPES: Final = {
     "id": "an id has up to 64 letters, digits, `_`, `.` and `-`, and begins with a letter or digit",
@@ -41,8 +43,14 @@ def _sentence(found: dict[str, Any]) -> str:
     if found["type"] in _LIMITS:
         key, words = _LIMITS[found["type"]]
         given = found["input"]
-        figure = f"{given:g}{unit}" if isinstance(given, int | float) else f"{len(given)}"
-        return f"The {_phrase(name)} is {figure}: {words} {context[key]:g}{unit}."
+        return f"The {_phrase(name)} is {given:g}{unit}: {words} {context[key]:g}{unit}."
+    if found["input"] == "":
+        return f"The {_phrase(name)} is empty."
+    if found["type"] in _COUNTS:
+        key, words = _COUNTS[found["type"]]
+        given = len(found["input"])
+        items = "signs" if isinstance(found["input"], str) else _ITEMS.get(name, "items")
+        return f"The {_phrase(name)} has {given} {items}: {words} {context[key]}."
     if name in _SHAPES:
         return _ended(f"{shown(str(found['input']))!r} will not do: {_SHAPES[name]}")
     return _ended(f"{_phrase(name)}: {found['msg']}")

@@ -58,7 +58,7 @@ def read_waiver(statement: Node, legs: Mapping[LegName, LegRead], scope: Scope) 
             if key in fields:
                 scope.book.say("given-twice", f"{_PHRASES[key]} is given twice.", node.extent)
             fields[key] = value
-    rule = statement.word("RULE_NAME")
+    rule = statement.word("RULE_NAME", "STRING")
     if rule is None:
         raise TypeError("a waiver names a rule")
     if "reason" not in fields:
@@ -67,7 +67,7 @@ def read_waiver(statement: Node, legs: Mapping[LegName, LegRead], scope: Scope) 
     if scope.book.errors > errors:
         return None
     try:
-        return Waiver(rule=rule.text, **fields)
+        return Waiver(rule=unquoted(rule.text), **fields)
     except ValidationError as error:
         for _, sentence in sentences(error):
             scope.book.say("value-out-of-range", sentence, statement.extent)
