@@ -14,6 +14,10 @@ from translator.errors import WorkError
 from translator.findings import Severity
 from translator.readers import Reader, Reading
 
+SETTINGS = (
+    "fail_on, out, excludes, nc, practice, edition, execution_class, punching, contact, gauges,"
+    " stock, limits, severities"
+)
 TEXT = Reader(
     name="txt",
     title="text",
@@ -176,7 +180,7 @@ def test_settings_that_are_understood(tmp_path):
             '\n\ncolour = "red"\n',
             "setting-unknown",
             (3, 1),
-            "there is no setting 'colour'; there are fail_on, out, nc",
+            f"there is no setting 'colour'; there are {SETTINGS}",
             id="unknown-key",
         ),
         pytest.param(
@@ -211,7 +215,7 @@ def test_settings_that_are_understood(tmp_path):
             "\n[other]\nx = 1\n",
             "setting-unknown",
             (2, 1),
-            "there is no setting 'other'; there are fail_on, out, nc",
+            f"there is no setting 'other'; there are {SETTINGS}",
             id="unknown-table",
         ),
         pytest.param(

@@ -104,6 +104,25 @@ def count(findings: Iterable[Finding], severity: Severity) -> int:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Fit:
+    """What one machine can make of one part.
+
+    Attributes:
+        path: file of the part.
+        mark: piece mark.
+        machine: name of the machine.
+        verdict: "complete", "with second work" or "not".
+        why: the first reason why not, or the second work in a list; "" when complete.
+    """
+
+    path: str
+    mark: str
+    machine: str
+    verdict: str
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Verdict:
     """What was looked at, and everything that was found.
 
@@ -117,6 +136,10 @@ class Verdict:
         rules_run: names of the rules that were applied.
         rules_not_applicable: name of a rule that was not, and why.
         not_ours: path of a file that is not for this tool, and why.
+        practice: the codes and editions that the parts were judged by, in words.
+        changed: name of a rule that the settings hold to another limit than the code's, or
+            give another weight, and how.
+        fits: for each part in turn, what each machine asked about can make of it.
     """
 
     findings: tuple[Finding, ...] = ()
@@ -125,3 +148,6 @@ class Verdict:
     rules_run: tuple[str, ...] = ()
     rules_not_applicable: tuple[tuple[str, str], ...] = ()
     not_ours: tuple[tuple[str, str], ...] = ()
+    practice: tuple[str, ...] = ()
+    changed: tuple[tuple[str, str], ...] = ()
+    fits: tuple[Fit, ...] = ()

@@ -5,7 +5,7 @@ bytes -> tree -> (delivery: settle conventions) -> Part -> findings -> files
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TypeVar
 
 from translator.batch.choose import refusals
@@ -15,9 +15,11 @@ from translator.conventions import Conventions
 from translator.emitters import EmitOptions, Emitter
 from translator.errors import CannotRepresentError
 from translator.findings import Finding, Severity, Verdict, in_order
+from translator.machines import Machine
 from translator.model import Placed, place_of
 from translator.readers import Reader
 from translator.rules import rules
+from translator.rules._practice import Practice
 from translator.rules._run import run
 from translator.source import Source
 
@@ -31,6 +33,7 @@ class Input:
     source: Source
     reader: Reader
     conventions: Conventions
+    practice: Practice = field(default_factory=Practice)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +52,11 @@ class Outcome:
 
 
 def examine(
-    inputs: Iterable[Input], *, said: Iterable[Finding] = (), as_of: str | None = None
+    inputs: Iterable[Input],
+    *,
+    said: Iterable[Finding] = (),
+    as_of: str | None = None,
+    machines: Sequence[Machine] = (),
 ) -> Outcome:
     """Take a delivery from bytes to findings.
 
@@ -57,6 +64,7 @@ def examine(
         inputs: the files of the delivery.
         said: findings that were made before (on paths and settings).
         as_of: the day by which dated waivers are judged, or None.
+        machines: machines that the parts may be made on.
     """
     delivery = sorted(inputs, key=lambda i: i.source.path)
     trees = [_step("parsing", i, i.reader.parse, i.source) for i in delivery]
@@ -68,7 +76,10 @@ def examine(
         for (i, tree), own in zip(pairs, chosen, strict=True)
     ]
     parts = tuple(placed for reading in readings for placed in reading.parts)
-    checked = run(parts, rules(), as_of=as_of)
+    practices = tuple(
+        i.practice for i, reading in zip(delivery, readings, strict=True) for _ in reading.parts
+    )
+    checked = run(parts, rules(), practices=practices, as_of=as_of, machines=machines)
     heard = [*said, *settled, *(f for reading in readings for f in reading.findings)]
     heard += [finding for found in checked.findings for finding in found]
     verdict = Verdict(
@@ -76,11 +87,15 @@ def examine(
         files=tuple(i.source.path for i in delivery),
         parts=len(parts),
         rules_run=checked.rules,
+        rules_not_applicable=checked.not_applied,
+        practice=tuple(dict.fromkeys(practice.words for practice in practices)),
+        changed=tuple(dict.fromkeys(change for p in practices for change in p.changes)),
         not_ours=tuple(
             (i.source.path, reading.not_ours)
             for i, reading in zip(delivery, readings, strict=True)
             if reading.not_ours
         ),
+        fits=checked.fits,
     )
     refused = refusals(parts, checked.digests, heard)
     return Outcome(parts=parts, refused=refused, verdict=verdict)

@@ -5,17 +5,21 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from types import MappingProxyType
 from typing import Final
 
 from translator.batch.discover import reason, shown
+from translator.batch.practice import KEYS as PRACTICE_KEYS
+from translator.batch.practice import Fault, read_practice
 from translator.conventions import Conventions, with_setting
 from translator.errors import UnknownNameError, WorkError
 from translator.findings import Finding, Severity
+from translator.rules._practice import Practice
 from translator.source import Span
 
 FILE_NAME: Final = "backmark.toml"
 LARGEST_BYTES: Final = 1_000_000
-_KEYS: Final = ("fail_on", "out", "nc")
+_OWN: Final = ("fail_on", "out", "excludes", "nc")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,6 +31,8 @@ class Configuration:
         conventions: the table ``[nc]``.
         fail_on: least severity that makes a run fail; None when not said.
         out: output folder, beside the file unless absolute; None when not said.
+        excludes: patterns of files and folders to leave out, from the file's own folder.
+        practice: code, limits and severities that the parts are judged by.
         findings: faults of the file itself.
     """
 
@@ -34,6 +40,8 @@ class Configuration:
     conventions: Conventions = field(default_factory=Conventions)
     fail_on: Severity | None = None
     out: Path | None = None
+    excludes: tuple[str, ...] = ()
+    practice: Practice = field(default_factory=Practice)
     findings: tuple[Finding, ...] = ()
 
 
@@ -108,25 +116,53 @@ def _understand(path: Path, text: str, table: Mapping[str, object]) -> Configura
 
     settings = Configuration(path=path)
     for key, value in table.items():
-        if key == "fail_on" and isinstance(value, str) and value in list(Severity):
-            settings = replace(settings, fail_on=Severity(value))
-        elif key == "fail_on":
-            fault("setting-bad", f"fail_on is {value!r}; {_choice(Severity)}", "", key)
-        elif key == "out" and isinstance(value, str) and value and "\0" not in value:
-            settings = replace(settings, out=path.parent / value)
-        elif key == "out":
-            fault("setting-bad", f"out is {value!r}; it takes the name of a folder", "", key)
-        elif key == "nc" and isinstance(value, Mapping):
-            for name, choice in value.items():
-                try:
-                    changed = with_setting(settings.conventions, name, _word(choice))
-                    settings = replace(settings, conventions=changed)
-                except UnknownNameError as error:
-                    fault("setting-unknown", f"in [nc], {error}", "nc", name)
-        else:
-            known = ", ".join(_KEYS)
+        if key in _OWN:
+            settings = _OWN_READERS[key](settings, value, fault)
+        elif key not in PRACTICE_KEYS:
+            known = ", ".join((*_OWN, *PRACTICE_KEYS))
             fault("setting-unknown", f"there is no setting {key!r}; there are {known}", "", key)
-    return replace(settings, findings=tuple(findings))
+    practice = read_practice(table, fault)
+    return replace(settings, practice=practice, findings=tuple(findings))
+
+
+def _fail_on(settings: Configuration, value: object, fault: Fault) -> Configuration:
+    if isinstance(value, str) and value in list(Severity):
+        return replace(settings, fail_on=Severity(value))
+    fault("setting-bad", f"fail_on is {value!r}; {_choice(Severity)}", "", "fail_on")
+    return settings
+
+
+def _out(settings: Configuration, value: object, fault: Fault) -> Configuration:
+    if isinstance(value, str) and value and "\0" not in value and settings.path is not None:
+        return replace(settings, out=settings.path.parent / value)
+    fault("setting-bad", f"out is {value!r}; it takes the name of a folder", "", "out")
+    return settings
+
+
+def _excludes(settings: Configuration, value: object, fault: Fault) -> Configuration:
+    if isinstance(value, list) and all(isinstance(one, str) and one for one in value):
+        return replace(settings, excludes=tuple(value))
+    takes = 'it takes a list of patterns, like ["old/*", "*-void.nc1"]'
+    fault("setting-bad", f"excludes is {value!r}; {takes}", "", "excludes")
+    return settings
+
+
+def _nc(settings: Configuration, value: object, fault: Fault) -> Configuration:
+    if not isinstance(value, Mapping):
+        fault("setting-bad", f"nc is {value!r}; it is a table, [nc]", "", "nc")
+        return settings
+    for name, choice in value.items():
+        try:
+            changed = with_setting(settings.conventions, name, _word(choice))
+            settings = replace(settings, conventions=changed)
+        except UnknownNameError as error:
+            fault("setting-unknown", f"in [nc], {error}", "nc", name)
+    return settings
+
+
+_OWN_READERS: Final = MappingProxyType(
+    {"fail_on": _fail_on, "out": _out, "excludes": _excludes, "nc": _nc}
+)
 
 
 def _word(value: object) -> str:

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 STDIN: Final = "-"
 SEVERITIES: Final = ("error", "warning", "note")
+PRACTICES: Final = ("auto", "us", "eu", "none")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +52,7 @@ class Wanted:
     config: Path | None
     kind: str | None
     as_of: str | None
+    practice: str | None
 
 
 def shared_options(command: Callable[..., Any]) -> Callable[..., Any]:
@@ -74,6 +76,11 @@ def shared_options(command: Callable[..., Any]) -> Callable[..., Any]:
             type=click.Path(path_type=Path),
             help="Settings file; else backmark.toml is looked for upward from the input.",
         ),
+        click.option(
+            "--practice",
+            type=click.Choice(PRACTICES),
+            help="Code to judge by; else that of the settings file, else by each part's units.",
+        ),
         click.option("--as", "kind", metavar="FORMAT", help="Format of standard input (path '-')."),
         click.option(
             "--as-of",
@@ -96,6 +103,7 @@ def take(wanted: Wanted, out: Path | None = None) -> Delivery:
     """
     from translator.batch.configuration import Configurations
     from translator.batch.discover import discover, load
+    from translator.batch.practice import with_code
     from translator.pipeline import Input, examine
     from translator.readers import readers
 
@@ -110,7 +118,12 @@ def take(wanted: Wanted, out: Path | None = None) -> Delivery:
     if STDIN in wanted.paths:
         given.append((*_standard_input(wanted.kind), shop.of(Path.cwd())))
     inputs = [
-        Input(source=source, reader=reader, conventions=_settled(own.conventions, wanted.settings))
+        Input(
+            source=source,
+            reader=reader,
+            conventions=_settled(own.conventions, wanted.settings),
+            practice=with_code(own.practice, wanted.practice) if wanted.practice else own.practice,
+        )
         for source, reader, own in given
     ]
     used = tuple({own.path: own for *_, own in given}.values())

@@ -6,14 +6,12 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Final
 
-from translator.findings import Severity
 from translator.lengths.parse import Unit
 from translator.lengths.spell import inch_text, mm_text
 from translator.model import Hole, LegName, Slot
 from translator.model.features import Feature
 from translator.rules._practice import Code, Practice
 from translator.tables.bolts import Bolt, read_bolt
-from translator.tables.figures import Source
 from translator.tables.fitting_bolts import FittingBolt, fitting_bolt
 from translator.tables.holes import ROUNDING_MM, HoleSizes, hole_sizes
 
@@ -78,13 +76,6 @@ def is_made(feature: Feature) -> bool:
 def least_width(feature: Hole | Slot) -> float:
     """Return the diameter of a hole or the width of a slot, what a bolt goes through."""
     return feature.diameter_mm if isinstance(feature, Hole) else feature.width_mm
-
-
-def weight(source: Source, *bolts: MeantBolt) -> Severity:
-    """Return what a finding weighs: an error only for stated bolts and a published figure."""
-    is_sure = all(bolt.is_stated for bolt in bolts)
-    is_published = source.trust in ("published copy", "transcription")
-    return Severity.ERROR if is_sure and is_published else Severity.WARNING
 
 
 def _meant(feature: Feature, units: Unit, practice: Practice) -> MeantBolt | None:

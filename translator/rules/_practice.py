@@ -117,6 +117,20 @@ class Practice:
         return any(fnmatchcase(mark, pattern) for pattern in self.contact)
 
     @property
+    def changes(self) -> tuple[tuple[str, str], ...]:
+        """The rules that the settings hold to another limit or weight, and how."""
+        limits = (
+            (name, f"held to {limit.text}, not to the code's figure")
+            for name, limit in self.limits.items()
+        )
+        weights = (
+            (name, f"weighed as {weight}")
+            for name, weight in self.severities.items()
+            if weight is not None
+        )
+        return (*limits, *weights)
+
+    @property
     def words(self) -> str:
         """The code and edition, for the report."""
         us = f"AISC {self.us_edition}"
@@ -178,3 +192,8 @@ def allowed(symbols: tuple[Symbol, ...]) -> str:
 def fits_gauge(lines_mm: tuple[float, ...], gauge_mm: float, nearness_mm: float) -> bool:
     """Tell whether a gauge is one of a leg's lines."""
     return any(on_grid(abs(line - gauge_mm)) <= nearness_mm for line in lines_mm)
+
+
+def needs_code(practice: Practice) -> str:
+    """Return why a rule that rests on a code does not apply, "" where it does."""
+    return 'the practice is "none"' if practice.code == "none" else ""

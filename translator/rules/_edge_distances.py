@@ -1,0 +1,157 @@
+"""Distance from holes to the ends and edges of a leg, as each code measures it."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from translator.geometry.boundary import Boundary
+from translator.geometry.clearance import slot_centres
+from translator.geometry.edges import Edge
+from translator.model import Hole, LegName, Slot
+from translator.rules._bolts import MeantBolt, least_width
+from translator.rules._facts import HALF_LAST_DECIMAL_MM, Facts, is_past_end, named, path_of
+from translator.rules._limits import is_less, shop_limit, weight, whose, words
+from translator.rules._rule import Violation
+from translator.tables.edge_distances import (
+    Opening,
+    edge_distance_for_approval,
+    edge_distance_min,
+    edge_increment_c2,
+)
+from translator.tables.eurocode_distances import eurocode_minimum
+from translator.tables.figures import Limit
+from translator.tables.holes import classify_hole, classify_slot
+
+Kind = Literal["end", "edge"]
+
+_DIAGONAL: Final = math.cos(math.radians(45.0))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bolted:
+    """A hole or slot for a bolt that lies whole on a sound leg."""
+
+    leg: LegName
+    feature: Hole | Slot
+    bolt: MeantBolt
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Near:
+    """How a hole lies to the nearest edge of a kind.
+
+    Attributes:
+        centre_mm: from the centre of a hole, the middle of a slot.
+        core_mm: from the nearest point of a slot's axis between its end radii.
+        is_ahead: whether a slot points at that edge rather than running beside it.
+    """
+
+    centre_mm: float
+    core_mm: float
+    is_ahead: bool
+
+
+def bolted(facts: Facts) -> Iterator[Bolted]:
+    """Yield the holes and slots for bolts that other rules find nothing worse about.
+
+    What lies off its leg, breaks an edge or is given twice is said elsewhere.
+    """
+    for leg, feature, distance in facts.edge_distances:
+        bolt = facts.bolts.get(feature.id)
+        if (
+            isinstance(feature, Hole | Slot)
+            and bolt is not None
+            and feature.id not in facts.repeats
+            and not is_past_end(feature, facts.part.length_mm)
+            and distance.centre_mm >= -HALF_LAST_DECIMAL_MM
+            and distance.edge_mm >= HALF_LAST_DECIMAL_MM
+        ):
+            yield Bolted(leg=leg, feature=feature, bolt=bolt)
+
+
+def near(feature: Hole | Slot, edges: Boundary) -> Near:
+    """Measure how a hole or slot lies to some edges of its leg."""
+    point = edges.nearest(feature.x_mm, feature.y_mm)
+    if isinstance(feature, Hole):
+        return Near(centre_mm=point.distance, core_mm=point.distance, is_ahead=False)
+    (ax, ay), (bx, by) = slot_centres(feature)
+    core = Edge(ax, ay, bx, by, 0.0)
+    along = abs((point.x - feature.x_mm) * (bx - ax) + (point.y - feature.y_mm) * (by - ay))
+    # A slot at 45 degrees is taken as running beside the edge, for which less is asked.
+    is_ahead = along > (_DIAGONAL + 1e-9) * point.distance * math.hypot(bx - ax, by - ay)
+    return Near(centre_mm=point.distance, core_mm=edges.gap(core), is_ahead=is_ahead)
+
+
+def short_distances(facts: Facts, kind: Kind, rule: str) -> Iterator[Violation]:
+    """Yield each hole that is too near to an end, or to an edge along the piece."""
+    for one in bolted(facts):
+        free = facts.free_edges[one.leg]
+        edges = free.ends if kind == "end" else free.sides
+        if edges is None:
+            continue
+        place = near(one.feature, edges)
+        value = place.core_mm if _is_to_core(one) else place.centre_mm
+        for limit in _limits(facts, one, place, rule):
+            if is_less(value, limit):
+                yield Violation(
+                    message=_message(facts, one, kind, value, limit),
+                    element=path_of(one.leg, one.feature),
+                    value=value,
+                    limit=limit.mm,
+                    severity=weight(limit.source, one.bolt),
+                )
+                break
+
+
+def _is_to_core(one: Bolted) -> bool:
+    """Tell whether the distance of a slot counts from its axis: e3 and e4 of EN 1993-1-8."""
+    return one.bolt.code == "eu" and isinstance(one.feature, Slot)
+
+
+def _message(facts: Facts, one: Bolted, kind: Kind, value: float, limit: Limit) -> str:
+    what = "the axis of " if _is_to_core(one) else ""
+    text = (
+        f"{what}{named(one.feature)} is {facts.length(value)} from the {kind}, less than"
+        f" {words(facts, limit)} {whose(limit.source, one.bolt)}"
+    )
+    if one.bolt.code == "us":
+        approval = edge_distance_for_approval(one.bolt.name, one.bolt.edition)
+        if is_less(value, approval):
+            text += "; less than the bolt's diameter, which the engineer of record must approve"
+    return text
+
+
+def _limits(facts: Facts, one: Bolted, place: Near, rule: str) -> Iterator[Limit]:
+    """Yield the figures to hold a distance against, the surer one first."""
+    width = least_width(one.feature)
+    own = shop_limit(facts, rule, bolts=(one.bolt,), hole_mm=width)
+    if own is not None:
+        yield own
+    elif one.bolt.code == "eu":
+        yield eurocode_minimum("e3" if isinstance(one.feature, Slot) else "e1", width)
+    else:
+        base = edge_distance_min(one.bolt.name, "us", one.bolt.edition)
+        if base is not None:
+            yield base
+            yield from _with_c2(one, place, base)
+
+
+def _with_c2(one: Bolted, place: Near, base: Limit) -> Iterator[Limit]:
+    feature, bolt = one.feature, one.bolt
+    length = feature.length_mm if isinstance(feature, Slot) else None
+    opening = _opening(feature, bolt, is_ahead=place.is_ahead)
+    more = edge_increment_c2(bolt.name, opening, bolt.edition, slot_length_mm=length)
+    if more is not None and more.mm > 0.0:
+        yield base.plus(more)
+
+
+def _opening(feature: Hole | Slot, bolt: MeantBolt, *, is_ahead: bool) -> Opening:
+    if isinstance(feature, Hole):
+        size = classify_hole(feature.diameter_mm, bolt.name, "us", bolt.edition)
+        is_large = size in ("oversize", "too-large") and feature.thread is None
+        return "oversize" if is_large else "standard"
+    if not is_ahead:
+        return "slot-along"
+    slot = classify_slot(feature.width_mm, feature.length_mm, bolt.name, "us", bolt.edition)
+    return "long-slot-across" if slot in ("long", "too-long") else "short-slot-across"
