@@ -8,6 +8,7 @@ import pytest
 
 from translator.conventions import Conventions
 from translator.findings import Severity
+from translator.machines import load_machine
 from translator.model import (
     Angle,
     AngleEnds,
@@ -56,7 +57,16 @@ def _checked(example):
         (reader,) = (r for r in readers() if re.fullmatch(r.pattern, name))
         source = Source(path=name, data=text.encode())
         inputs.append(Input(source=source, reader=reader, conventions=Conventions()))
-    return examine(inputs).verdict.findings
+    return examine(inputs, machines=_machines(example)).verdict.findings
+
+
+def _machines(example):
+    if not example.machine:
+        return ()
+    source = Source(path="line.machine.json", data=example.machine.encode())
+    machine, findings = load_machine(source)
+    assert not findings
+    return (machine,)
 
 
 def _marked(example):

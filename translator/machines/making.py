@@ -80,7 +80,8 @@ def _make(lay: Lay, leg: LegLay, feature: Feature) -> Made:
 
 
 def _cut(lay: Lay, leg: LegLay, feature: Hole | Slot) -> Made:
-    faults, candidate = _best(lay, leg, feature)
+    said, candidate = _best(lay, leg, feature)
+    faults = tuple(reason for reason in said if reason.severity is Severity.ERROR)
     if candidate is None or faults:
         if feature.kind not in lay.machine.second_work:
             return Made(reasons=faults)
@@ -100,9 +101,8 @@ def _cut(lay: Lay, leg: LegLay, feature: Hole | Slot) -> Made:
         process=candidate.station.process,
         hits=candidate.hits,
     )
-    said: tuple[Reason, ...] = ()
     if candidate.is_reamed:
-        said = (hand_reason(lay, reaming_task(lay, leg.leg, feature)),)
+        said = (*said, hand_reason(lay, reaming_task(lay, leg.leg, feature)))
     return Made(way=way, candidate=candidate, reasons=said)
 
 

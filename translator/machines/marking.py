@@ -12,7 +12,7 @@ from translator.geometry.ends import end_line
 from translator.lengths.characters import shown
 from translator.machines.handling import Marker
 from translator.machines.lay import Lay, LegLay
-from translator.machines.ranges import SLACK_MM
+from translator.machines.ranges import SLACK_MM, is_size
 from translator.machines.reasons import SLACK_DEG, Reason, decimal, leg_words, length_words, named
 from translator.machines.tool_limits import outside
 from translator.model import Hole, Opening, Slot, Stamp, feature_path, leg_of
@@ -89,7 +89,7 @@ def _faults(
 def _type_faults(it: _Stamped) -> Iterator[Reason]:
     height = it.stamp.height_mm
     nearest = min(it.marker.heights_mm, key=lambda mm: (abs(mm - height), mm))
-    if abs(nearest - height) > it.lay.machine.hole_size_tolerance_mm:
+    if not is_size(nearest, height, it.lay.machine.hole_size_tolerance_mm):
         yield Reason(
             rule="stamp-height-not-set",
             message=f"{named(it.stamp)} is {length_words(it.lay.part, height)} high, the nearest"

@@ -9,6 +9,14 @@ from translator.model.numbers import Frozen, OffsetMm, SizeMm, Text, angle_on_gr
 SLACK_MM: Final = 0.005
 """Half the last decimal of an NC file: what is off by less may be rounding."""
 
+_GRID_MM: Final = 1e-6
+
+
+def is_size(size: float, wanted: float, tolerance: float) -> bool:
+    """Tell whether two sizes are the same within a tolerance, millimetres."""
+    return abs(size - wanted) <= tolerance + _GRID_MM
+
+
 Name = Annotated[Text, Field(min_length=1, max_length=80)]
 """Name of a machine, a station or a tool, as the shop calls it."""
 

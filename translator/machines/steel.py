@@ -27,23 +27,29 @@ class SteelAtHand:
         is_assumed: whether the machine assumes it.
         tensile_most_mpa: highest tensile strength; None when it is not known.
         why_unknown: a clause on why it is not, "" when it is.
+        is_from_memory: whether nothing but memory stands behind the strength.
     """
 
     name: str
     is_assumed: bool
     tensile_most_mpa: float | None
     why_unknown: str
+    is_from_memory: bool = False
 
 
 def steel_at_hand(machine: Machine, part: Part) -> SteelAtHand:
     """Look a part's grade up: first among the shop's own figures, then in the tables."""
     name = part.grade or machine.assumed_grade or ""
-    most, why = _tensile_most(machine, name, part.section.thickness_mm)
+    thickness = part.section.thickness_mm
+    most, why = _tensile_most(machine, name, thickness)
+    listed = strength(name, thickness) if most is not None else None
+    own = for_grade(machine.steels, name)
     return SteelAtHand(
         name=name,
         is_assumed=part.grade is None and bool(name),
         tensile_most_mpa=most,
         why_unknown=why,
+        is_from_memory=own is None and listed is not None and listed.source.is_from_memory,
     )
 
 

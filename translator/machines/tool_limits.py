@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from translator.findings import Severity
 from translator.geometry.clearance import extent
 from translator.lengths.characters import shown
 from translator.machines.lay import Lay, LegLay
@@ -107,14 +108,16 @@ def _overloaded(
     load = load_kn(lay, candidate)
     if load is None or station.force_kn is None or load <= station.force_kn:
         return
+    memory = " (its highest tensile strength is from memory)" if lay.steel.is_from_memory else ""
     yield Reason(
         rule="punch-overloaded",
         message=f"{named(feature)} needs {decimal(load, 2)} kN in {shown(lay.steel.name)}, more"
-        f" than the {decimal(station.force_kn, 2)} kN of station {station.name}",
+        f" than the {decimal(station.force_kn, 2)} kN of station {station.name}{memory}",
         element=feature_path(leg.leg, feature.id),
         value=load,
         limit=station.force_kn,
         unit="kN",
+        severity=Severity.WARNING if lay.steel.is_from_memory else Severity.ERROR,
     )
 
 

@@ -45,6 +45,8 @@ def _body(rule: Rule) -> str:
 
 def _example(example: Example) -> str:
     files = ((example.name, example.text), *example.files)
+    if example.machine:
+        files = (("line.machine.json", example.machine), *files)
     fences = []
     for name, text in files:
         title = f"`{name}`\n\n" if len(files) > 1 else ""

@@ -3,8 +3,9 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from translator.findings import Severity
+from translator.findings import Fit, Severity
 from translator.machines import Capability, Machine
+from translator.model import Placed, place_of
 from translator.rules._facts import Facts
 from translator.rules._rule import Violation
 
@@ -36,6 +37,17 @@ def reasons(facts: MachineFacts, name: str) -> Iterator[Violation]:
                 unit=reason.unit,
                 severity=reason.severity,
             )
+
+
+def fit(placed: Placed, capability: Capability) -> Fit:
+    """Return what a report says of a part on a machine."""
+    return Fit(
+        path=place_of(placed, "").path,
+        mark=placed.part.mark,
+        machine=capability.machine,
+        verdict=capability.verdict,
+        why=capability.why,
+    )
 
 
 def best(capabilities: Sequence[Capability]) -> int:

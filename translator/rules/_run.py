@@ -1,12 +1,14 @@
-"""Run the rules: over each part, over the set, then apply the waivers once."""
+"""Run the rules: over each part, alone and on its machine, and over the set; then the waivers."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from translator.findings import Finding, Related, Severity
+from translator.findings import Finding, Fit, Related, Severity
+from translator.machines import Capability, Machine, capable
 from translator.model import Placed, place_of
 from translator.rules._digest import Digest, digest
 from translator.rules._facts import Facts
+from translator.rules._machines import MachineFacts, best, fit
 from translator.rules._practice import Practice
 from translator.rules._rule import Rule, Violation
 from translator.rules._waive import waive
@@ -21,12 +23,14 @@ class Checked:
         digests: what the rules of the set saw of each part, in the same order.
         rules: names of the rules that ran on some part.
         not_applied: name of a rule that ran on none, and why.
+        fits: for each part in turn, what each machine can make of it.
     """
 
     findings: tuple[tuple[Finding, ...], ...]
     digests: tuple[Digest, ...]
     rules: tuple[str, ...]
     not_applied: tuple[tuple[str, str], ...] = ()
+    fits: tuple[Fit, ...] = ()
 
 
 def run(
@@ -35,6 +39,7 @@ def run(
     *,
     practices: Sequence[Practice] | None = None,
     as_of: str | None = None,
+    machines: Sequence[Machine] = (),
 ) -> Checked:
     """Run all rules over all parts.
 
@@ -43,6 +48,8 @@ def run(
         rules: the rules to run.
         practices: for each part what it is judged by; None for the default of all.
         as_of: the day by which dated waivers are judged (YYYY-MM-DD), or None.
+        machines: machines that the parts may be made on; of each part the findings of the one
+            that serves it best are told.
     """
     chosen = [Practice()] * len(parts) if practices is None else list(practices)
     distinct: list[Practice] = []
@@ -51,13 +58,17 @@ def run(
         if practice not in distinct:
             distinct.append(practice)
         which.append(distinct.index(practice))
-    off = [_off(rules, practice) for practice in distinct or [Practice()]]
+    off = [_off(rules, practice, machines) for practice in distinct or [Practice()]]
+    capabilities = tuple(tuple(capable(m, placed.part) for m in machines) for placed in parts)
     said: list[list[Finding]] = [[] for _ in parts]
     for number, (placed, practice, group) in enumerate(zip(parts, chosen, which, strict=True)):
         facts = Facts(placed.part, practice)
         for rule in rules:
             if rule.scope == "part" and rule.name not in off[group]:
                 said[number].extend(_found(rule, v, placed, parts) for v in _checked(rule, facts))
+        for rule, violation in _of_machine(facts, machines, capabilities[number], rules):
+            if rule.name not in off[group]:
+                said[number].append(_found(rule, violation, placed, parts))
     digests = tuple(digest(number, placed) for number, placed in enumerate(parts))
     for rule, violation in _of_set(digests, rules):
         number = violation.number
@@ -66,23 +77,32 @@ def run(
     known = frozenset(rule.name for rule in rules)
     return Checked(
         findings=tuple(
-            waive(placed, _weighed(found, practice), known, as_of)
-            for placed, found, practice in zip(parts, said, chosen, strict=True)
+            waive(placed, _weighed(found, practice), known, as_of, idle=frozenset(off[group]))
+            for placed, found, practice, group in zip(parts, said, chosen, which, strict=True)
         ),
         digests=digests,
         rules=tuple(rule.name for rule in rules if any(rule.name not in why for why in off)),
         not_applied=tuple(
             (rule.name, off[0][rule.name]) for rule in rules if all(rule.name in why for why in off)
         ),
+        fits=tuple(
+            fit(placed, capability)
+            for placed, each in zip(parts, capabilities, strict=True)
+            for capability in each
+        ),
     )
 
 
-def _off(rules: Sequence[Rule], practice: Practice) -> Mapping[str, str]:
-    """Return the rules that a practice leaves out, and why."""
+def _off(
+    rules: Sequence[Rule], practice: Practice, machines: Sequence[Machine]
+) -> Mapping[str, str]:
+    """Return the rules that a practice, or the want of a machine, leaves out, and why."""
     off = {}
     for rule in rules:
         is_off = rule.name in practice.severities and practice.severities[rule.name] is None
         why = "switched off in the settings" if is_off else rule.applies(practice)
+        if rule.scope == "machine" and not machines:
+            why = why or "no machine is named"
         if why:
             off[rule.name] = why
     return off
@@ -92,6 +112,21 @@ def _of_set(digests: tuple[Digest, ...], rules: Sequence[Rule]) -> Iterator[tupl
     for rule in rules:
         if rule.scope == "set":
             yield from ((rule, violation) for violation in _checked(rule, digests))
+
+
+def _of_machine(
+    facts: Facts,
+    machines: Sequence[Machine],
+    capabilities: Sequence[Capability],
+    rules: Sequence[Rule],
+) -> Iterator[tuple[Rule, Violation]]:
+    if not machines:
+        return
+    number = best(capabilities)
+    it = MachineFacts(facts=facts, machine=machines[number], capability=capabilities[number])
+    for rule in rules:
+        if rule.scope == "machine":
+            yield from ((rule, violation) for violation in _checked(rule, it))
 
 
 def _weighed(found: Sequence[Finding], practice: Practice) -> tuple[Finding, ...]:
@@ -104,7 +139,9 @@ def _weighed(found: Sequence[Finding], practice: Practice) -> tuple[Finding, ...
     )
 
 
-def _checked(rule: Rule, subject: Facts | tuple[object, ...]) -> tuple[Violation, ...]:
+def _checked(
+    rule: Rule, subject: Facts | MachineFacts | tuple[object, ...]
+) -> tuple[Violation, ...]:
     try:
         return tuple(rule.check(subject))
     except Exception as error:
