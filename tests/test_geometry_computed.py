@@ -162,6 +162,9 @@ def test_computed_holds_all_of_a_part():
     assert found.net_mass_kg == pytest.approx((1_700_000 - 1000 - 10 * DISC) * 7.85e-6)
     assert found.mass_per_metre_kg == pytest.approx(13.345)
     assert found.paint_area_m2 == pytest.approx((360 * 1000 + 2 * 1700) / 1e6)
+    assert [net.convention for net in found.net_paths] == ["aisc", "en"]
+    assert [net.net_area_mm2 for net in found.net_paths] == pytest.approx([1480, 1500])
+    assert {net.path for net in found.net_paths} == {(("a", "a1"),)}
     assert found.stops == stops(made)
     assert found.faults == ()
 

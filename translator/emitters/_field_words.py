@@ -111,6 +111,15 @@ COMPUTED: Final = MappingProxyType(
         "mass_per_metre_kg": "Mass of a metre: published for a listed section, else from its area.",
         "section_area_mm2": "Area of the cross-section with its radii.",
         "paint_area_m2": "Surface to paint.",
+        "net_section": "What is left of the section along the worst way across through its holes;"
+        " geometry, not design.",
+        "aisc": "A hole counts 1/16 in. wider than it is, 2 mm where the part's units are mm (AISC"
+        " 360 B4.3b).",
+        "en": "A hole counts as wide as it is (EN 1993-1-1 6.2.2.2).",
+        "net_area_mm2": "Area of the section less the holes of the way, plus s2 t / 4g for each"
+        " step of s along and g across; across the heel g is g1 + g2 - t.",
+        "path": "The holes of the way, from the toe of leg a to the toe of leg b; of a flat from"
+        " the lower edge.",
         "legs": "What follows for each leg.",
         "face_area_gross_mm2": "Area inside the outline on the outer face.",
         "face_area_net_mm2": "The same less holes, slots and openings that go through.",

@@ -74,6 +74,7 @@ def _computed() -> Schema:
         "mass_per_metre_kg": number,
         "section_area_mm2": number,
         "paint_area_m2": number,
+        "net_section": _net_section(),
         "legs": legs,
         "stops": {"type": "array", "items": {"$ref": "#/$defs/Stop"}},
     }
@@ -87,9 +88,18 @@ def _computed_leg() -> Schema:
     return record(fields, COMPUTED, optional=tuple(fields))
 
 
-def _stop() -> Schema:
+def _net_section() -> Schema:
+    way = record({"net_area_mm2": {"type": "number"}, "path": _operations()}, COMPUTED)
+    names = ("aisc", "en")
+    return record(dict.fromkeys(names, way), COMPUTED, optional=names)
+
+
+def _operations() -> Schema:
     operation = record(
         {"leg": {"enum": ["a", "b", "face"]}, "feature": {"type": "string"}}, COMPUTED
     )
-    operations = {"type": "array", "items": operation}
-    return record({"x_mm": {"type": "number"}, "operations": operations}, COMPUTED)
+    return {"type": "array", "items": operation}
+
+
+def _stop() -> Schema:
+    return record({"x_mm": {"type": "number"}, "operations": _operations()}, COMPUTED)

@@ -13,6 +13,7 @@ from translator.geometry.mass import (
     mass_per_metre_kg,
     net_mass_kg,
 )
+from translator.geometry.netpath import CONVENTIONS, NetPath, net_path
 from translator.geometry.outline import leg_outline
 from translator.geometry.paint import paint_area_m2
 from translator.geometry.sections import section_area_mm2
@@ -46,6 +47,8 @@ class Computed:
         mass_per_metre_kg: published, or computed for an unlisted section.
         section_area_mm2: of the section with its radii.
         paint_area_m2: see ``paint``.
+        net_paths: the worst way across under each convention; without one that would take too
+            long to tell.
         stops: by x from the start end.
         faults: why an outline can't be made; empty for a sound part.
     """
@@ -56,6 +59,7 @@ class Computed:
     mass_per_metre_kg: float
     section_area_mm2: float
     paint_area_m2: float
+    net_paths: tuple[NetPath, ...]
     stops: tuple[Stop, ...]
     faults: tuple[OutlineFault, ...]
 
@@ -78,6 +82,9 @@ def compute(part: Part) -> Computed:
         mass_per_metre_kg=mass_per_metre_kg(part.section),
         section_area_mm2=section_area_mm2(part.section),
         paint_area_m2=paint_area_m2(part),
+        net_paths=tuple(
+            found for name in CONVENTIONS if (found := net_path(part, name)) is not None
+        ),
         stops=stops(part),
         faults=tuple(fault for outline in outlines.values() for fault in outline.faults),
     )

@@ -17,6 +17,13 @@ def computed_document(computed: Computed) -> dict[str, Any]:
         "mass_per_metre_kg": round(computed.mass_per_metre_kg, DECIMALS),
         "section_area_mm2": round(computed.section_area_mm2, DECIMALS),
         "paint_area_m2": round(computed.paint_area_m2, DECIMALS),
+        "net_section": {
+            found.convention: {
+                "net_area_mm2": round(found.net_area_mm2, DECIMALS),
+                "path": [{"leg": leg, "feature": feature} for leg, feature in found.path],
+            }
+            for found in computed.net_paths
+        },
         "legs": {
             name: {
                 "face_area_gross_mm2": round(leg.face_area_gross_mm2, DECIMALS),

@@ -18,10 +18,9 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final, Literal, NamedTuple
 
-from translator.geometry.clearance import extent
+from translator.geometry.clearance import Extent, extent
 from translator.geometry.sections import section_area_mm2
 from translator.model import Hole, LegName, Opening, Part, Slot, leg_names, leg_of
-from translator.model.features import Feature
 
 Convention = Literal["aisc", "en"]
 """``aisc``: a hole or slot counts 1/16 in. wider than it is, 2 mm in a metric part (AISC 360
@@ -136,14 +135,21 @@ def _crossings(part: Part, convention: Convention) -> list[_Crossing]:
         for feature in leg_of(part, leg).features:
             if isinstance(feature, Hole | Slot | Opening):
                 box = extent(feature)
-                y = (box.low + box.high) / 2.0
-                x = (box.left + box.right) / 2.0
+                x, y = _middle(feature, box)
                 taken = _taken(feature, box.high - box.low, thickness, allowance)
                 found.append(_Crossing(side * (y - fold), x, leg, feature.id, taken))
     return sorted(found)
 
 
-def _taken(feature: Feature, across: float, thickness: float, allowance: float) -> float:
+def _middle(feature: Hole | Slot | Opening, box: Extent) -> tuple[float, float]:
+    if isinstance(feature, Opening):
+        return (box.left + box.right) / 2.0, (box.low + box.high) / 2.0
+    return feature.x_mm, feature.y_mm
+
+
+def _taken(
+    feature: Hole | Slot | Opening, across: float, thickness: float, allowance: float
+) -> float:
     """Return what a feature takes out of the section through its middle, mm2.
 
     A slot counts by its extent across the piece, an opening too; a blind hole as deep as it
