@@ -12,6 +12,7 @@ from translator.emitters.nc._contours import rows
 from translator.emitters.nc._frame import View, view_of
 from translator.emitters.nc._header import has_cuts, header
 from translator.emitters.nc._rows import Block, blocks_of
+from translator.emitters.nc._spelling import rounded
 from translator.errors import CannotRepresentError
 from translator.geometry.contours import Contour, bounds
 from translator.geometry.outline import leg_outline
@@ -51,12 +52,16 @@ def emit(part: Part, options: EmitOptions) -> bytes:
                 f"the setting {name} is open, and {_NEEDED[name]}; put {name} = {values} under"
                 " [nc] in backmark.toml"
             )
-    if has_cuts(part):
+    left, right = extent(outlines)
+    is_whole = not rounded(left) and not rounded(right - part.length_mm)
+    if not is_whole:
+        # Trims have taken the outermost points of the end cuts: their angles would mislead.
+        settings = with_setting(settings, "mitre_sign", AUTO)
+    elif has_cuts(part):
         names = ("mitre_sign", "flange_cut_view")
         used += [name for name in names if getattr(settings, name) != AUTO]
     comments = [setting_comment(name, getattr(settings, name)) for name in used]
     comments += [line for line in part.carried if is_comment(line)]
-    left, right = extent(outlines)
     lines = ["ST", *comments, *header(part, settings, right - left)]
     lines += _body(part, outlines, settings)
     return "".join(f"{line}\r\n" for line in [*lines, "EN"]).encode("utf-8")

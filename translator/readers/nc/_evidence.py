@@ -28,8 +28,10 @@ def evidence(tree: Tree) -> Evidence:
     undecided: set[str] = set()
     for sheet in tree.sheets:
         testimonies += _stated(sheet, place)
+    # What a file says of itself stands above what a doubtful hole seems to tell.
+    said = frozenset(testimony.setting for testimony in testimonies)
     for record in found:
-        testimonies += _weighed(record, place)
+        testimonies += (t for t in _weighed(record, place) if t.setting not in said)
         undecided |= set(read_all(record, Conventions()).deciding)
     return Evidence(
         writer=writer_of(tree),

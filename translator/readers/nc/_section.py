@@ -127,7 +127,8 @@ def _left_in_inches(kind: Kind, header: Header, book: Book) -> bool:
         name > 0 and abs(header.height * INCH - name) <= _INCH_SHARE * name for name in named
     )
     low = _THIN_ANGLE_MM if kind == "angle" else _NARROW_FLAT_MM
-    if not by_name and not 0.0 < max(given) <= low:
+    says_mm = "mm" in (header.designation or "").lower()
+    if says_mm or (not by_name and not 0.0 < max(given) <= low):
         return False
     text = (
         f"height {header.height:g} and thickness {given[1]:g} look like inches for"
@@ -208,13 +209,30 @@ def _angle(
         leg_a, leg_b, thickness = exact.leg_a_mm, exact.leg_b_mm, exact.thickness_mm
     root, toe = _radii(header, (leg_a, leg_b, thickness), book)
     return Angle(
-        designation=exact.designation if exact is not None else _kept_name(header, named),
+        designation=_name(header, named, exact),
         leg_a_mm=leg_a,
         leg_b_mm=leg_b,
         thickness_mm=thickness,
         root_radius_mm=root,
         toe_radius_mm=toe,
     )
+
+
+def _name(header: Header, named: list[Angle | Flat], listed: Angle | None) -> str | None:
+    """Return the table's name of the sizes, unless the file's own name says other sizes.
+
+    A name that contradicts the figures must reach the rule that compares them.
+    """
+    angles = [s for s in named if isinstance(s, Angle)]
+    if listed is None or (angles and not any(_same_sizes(s, listed) for s in angles)):
+        return _kept_name(header, named)
+    return listed.designation
+
+
+def _same_sizes(one: Angle, other: Angle) -> bool:
+    legs = sorted((one.leg_a_mm, one.leg_b_mm)), sorted((other.leg_a_mm, other.leg_b_mm))
+    pairs = (*zip(*legs, strict=True), (one.thickness_mm, other.thickness_mm))
+    return all(abs(p - q) <= NAMED_MM for p, q in pairs)
 
 
 def _kept_name(header: Header, named: list[Angle | Flat]) -> str | None:

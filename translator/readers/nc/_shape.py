@@ -26,9 +26,9 @@ from translator.model import (
 )
 from translator.readers.nc._arcs import Corner
 from translator.readers.nc._book import Book
-from translator.readers.nc._ends import stated_ends
 from translator.readers.nc._items import Layout
 from translator.readers.nc._records import Records
+from translator.readers.nc._tidy import tidied
 
 _SAME_MM: Final = 0.05
 """A contour and the header agree within this."""
@@ -66,8 +66,8 @@ def shape_of(records: Records, layout: Layout, book: Book) -> Shape | None:
         line = next(iter(layout.outlines.values())).line
         book.refuse("nc-contour", "the outer contours leave no material", line)
         return None
-    ends = stated_ends(records, found)
-    return Shape(ends=ends, trims=found.trims)
+    drawn = tidied(records, found, whole)
+    return Shape(ends=drawn.ends, trims=drawn.trims)
 
 
 def contour_of(ring: Sequence[Corner]) -> Contour:
