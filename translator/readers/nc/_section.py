@@ -10,6 +10,9 @@ from translator.readers.nc._inch import INCH, ROUNDED_MM, is_inch
 from translator.tables.angles import by_sizes, nearest
 from translator.tables.designations import SectionReading, parse_section
 
+NAMED_MM: Final = 0.5
+"""A name may round its sizes by this much (soft-metric names) and still be the name."""
+
 Kind = Literal["angle", "flat"]
 
 _DIFFERS_MM: Final = 0.05
