@@ -94,8 +94,13 @@ def shared_options(command: Callable[..., Any]) -> Callable[..., Any]:
     return wrapped
 
 
-def take(wanted: Wanted, out: Path | None = None) -> Delivery:
+def take(wanted: Wanted, out: Path | None = None, machines: tuple[Path, ...] = ()) -> Delivery:
     """Find, read and examine the part files under some paths.
+
+    Args:
+        wanted: what the command line names.
+        out: folder that output goes to; nothing in it is input.
+        machines: profiles of machines that the parts may be made on.
 
     Raises:
         WorkError: when a path, a settings file or a date is no good.
@@ -103,6 +108,7 @@ def take(wanted: Wanted, out: Path | None = None) -> Delivery:
     """
     from translator.batch.configuration import Configurations
     from translator.batch.discover import discover, load
+    from translator.batch.machines import read_machines
     from translator.batch.practice import with_code
     from translator.pipeline import Input, examine
     from translator.readers import readers
@@ -127,12 +133,17 @@ def take(wanted: Wanted, out: Path | None = None) -> Delivery:
         for source, reader, own in given
     ]
     used = tuple({own.path: own for *_, own in given}.values())
-    said = (*(f for own in used for f in own.findings), *found.findings)
+    shop_floor = read_machines(machines)
+    said = (
+        *(f for own in used for f in own.findings),
+        *found.findings,
+        *shop_floor.findings,
+    )
     return Delivery(
-        outcome=examine(inputs, said=said, as_of=_date(wanted.as_of)),
+        outcome=examine(inputs, said=said, as_of=_date(wanted.as_of), machines=shop_floor.machines),
         configurations=used,
         conventions={i.source.path: i.conventions for i in inputs},
-        sources={i.source.path: i.source.data for i in inputs},
+        sources={**shop_floor.sources, **{i.source.path: i.source.data for i in inputs}},
     )
 
 

@@ -2,6 +2,7 @@
 
 import shutil
 import sys
+from pathlib import Path
 
 import click
 
@@ -17,13 +18,24 @@ from translator.commands._delivery import SEVERITIES, Delivery, Wanted, shared_o
     type=click.Choice(SEVERITIES),
     help="Least severity that gives exit code 1; default error.",
 )
+@click.option(
+    "--machine",
+    "machines",
+    multiple=True,
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Profile of a machine (JSON); may be given again. Says what each can make.",
+)
 @shared_options
-def check(wanted: Wanted, form: str, fail_on: str | None) -> int:
+def check(wanted: Wanted, form: str, fail_on: str | None, machines: tuple[Path, ...]) -> int:
     """Check part files and folders of them; say each fault with its place.
+
+    With machines, a table says for each part which of them can make it; the faults told are
+    those of the machine that serves the part best.
 
     Silent in a pipe when there is nothing to say. '-' reads standard input.
     """
-    delivery = take(wanted)
+    delivery = take(wanted, machines=machines)
     text = render(delivery, form)
     if form != "text" or sys.stdout.isatty() or _has_something_to_say(delivery):
         say(text)
@@ -68,7 +80,7 @@ def exit_code(delivery: Delivery, fail_on: str | None) -> int:
 
 def _has_something_to_say(delivery: Delivery) -> bool:
     verdict = delivery.outcome.verdict
-    return bool(verdict.findings or verdict.not_ours or not verdict.files)
+    return bool(verdict.findings or verdict.not_ours or verdict.fits or not verdict.files)
 
 
 def _worst(delivery: Delivery) -> int:

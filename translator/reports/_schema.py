@@ -33,15 +33,38 @@ def findings_schema() -> dict[str, Any]:
                     "Files that are not for this tool, which is no fault of theirs.",
                     _record({"path": _text("Path of the file."), "why": _text("A sentence.")}),
                 ),
+                "machines": _list(
+                    "What each machine asked about can make of each part; absent when none was.",
+                    _fit(),
+                ),
                 "rules_run": _list("The rules that were applied.", _text("Name of a rule.")),
                 "rules_not_applicable": _list(
                     "The rules that were not applied.",
                     _record({"rule": _text("Name of the rule."), "why": _text("A sentence.")}),
                 ),
-            }
+            },
+            optional=("machines",),
         ),
         "$defs": {"finding": _finding(place), "related": _related(place)},
     }
+
+
+def _fit() -> dict[str, Any]:
+    return _record(
+        {
+            "path": _text("File of the part."),
+            "mark": _text("Piece mark."),
+            "machine": _text("Name of the machine."),
+            "verdict": {
+                "enum": ["complete", "with second work", "not"],
+                "description": "What it can make of the part.",
+            },
+            "why": _text(
+                "The first reason why not, or the second work in a list; absent when complete."
+            ),
+        },
+        optional=("why",),
+    )
 
 
 def _finding(place: dict[str, Any]) -> dict[str, Any]:

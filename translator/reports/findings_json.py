@@ -23,12 +23,30 @@ def render(verdict: Verdict, _options: ReportOptions) -> str:
             "findings": [_finding(finding) for finding in in_order(verdict.findings)],
             "files": list(verdict.files),
             "not_ours": [{"path": path, "why": why} for path, why in verdict.not_ours],
+            **_fits(verdict),
             "rules_run": list(verdict.rules_run),
             "rules_not_applicable": [
                 {"rule": rule, "why": why} for rule, why in verdict.rules_not_applicable
             ],
         }
     )
+
+
+def _fits(verdict: Verdict) -> dict[str, Any]:
+    """Return what each machine can make of each part; nothing when no machine was asked about."""
+    if not verdict.fits:
+        return {}
+    fits = [
+        {
+            "path": f.path,
+            "mark": f.mark,
+            "machine": f.machine,
+            "verdict": f.verdict,
+            **({"why": f.why} if f.why else {}),
+        }
+        for f in verdict.fits
+    ]
+    return {"machines": fits}
 
 
 def _summary(verdict: Verdict) -> dict[str, int]:

@@ -28,6 +28,7 @@ def render(verdict: Verdict, options: ReportOptions) -> str:
             data = options.source(path)
             shown[path] = [] if data is None else lines_of(decode(data)[0])
         lines += _group_lines(group, shown[path], options)
+    lines += _fits(verdict)
     lines += _not_ours(verdict)
     lines += _summary(verdict)
     if verdict.files:
@@ -72,6 +73,18 @@ def _times(group: Group) -> str:
 
 def _painted(text: str, code: str, options: ReportOptions) -> str:
     return f"\x1b[{code}m{text}\x1b[0m" if options.colour else text
+
+
+def _fits(verdict: Verdict) -> list[str]:
+    """Return the table of parts and machines, its columns as wide as what stands in them."""
+    if not verdict.fits:
+        return []
+    rows = [("mark", "machine", "verdict", "first reason, or what is left to do")]
+    rows += [
+        (printable(f.mark), printable(f.machine), f.verdict, printable(f.why)) for f in verdict.fits
+    ]
+    wide = [max(len(row[column]) for row in rows) for column in range(3)]
+    return ["  ".join((*map(str.ljust, row[:3], wide), row[3])).rstrip() for row in rows]
 
 
 def _not_ours(verdict: Verdict) -> list[str]:

@@ -1,0 +1,67 @@
+"""The machine profiles that a run names, read from their files."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from types import MappingProxyType
+from typing import Final
+
+from translator.batch.discover import reason, shown
+from translator.errors import WorkError
+from translator.findings import Finding
+from translator.machines import Machine, load_machine
+from translator.source import Source
+
+LARGEST_BYTES: Final = 1_000_000
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Machines:
+    """What the profiles of a run say.
+
+    Attributes:
+        machines: those that could be read, in the order named.
+        findings: faults of the files.
+        sources: path of each file -> its bytes.
+    """
+
+    machines: tuple[Machine, ...]
+    findings: tuple[Finding, ...]
+    sources: Mapping[str, bytes]
+
+
+def read_machines(paths: Iterable[Path]) -> Machines:
+    """Read machine profiles.
+
+    Raises:
+        WorkError: when a file can't be read, or two machines have one name, so that a report
+            could not tell them apart.
+    """
+    machines: list[Machine] = []
+    findings: list[Finding] = []
+    sources: dict[str, bytes] = {}
+    for path in paths:
+        source = Source(path=shown(path), data=_bytes(path))
+        machine, said = load_machine(source)
+        findings += said
+        sources[source.path] = source.data
+        if machine is None:
+            continue
+        if any(machine.name == other.name for other in machines):
+            raise WorkError(f"two machines are called {machine.name!r}")
+        machines.append(machine)
+    return Machines(
+        machines=tuple(machines), findings=tuple(findings), sources=MappingProxyType(sources)
+    )
+
+
+def _bytes(path: Path) -> bytes:
+    try:
+        with path.open("rb") as stream:
+            data = stream.read(LARGEST_BYTES + 1)
+    except (OSError, ValueError) as error:
+        why = reason(error) if isinstance(error, OSError) else "no path can be spelt so"
+        raise WorkError(f"can't read {shown(path)}: {why}") from error
+    if len(data) > LARGEST_BYTES:
+        raise WorkError(f"{shown(path)} is larger than 1 MB; a machine profile is not")
+    return data
