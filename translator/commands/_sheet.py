@@ -1,13 +1,15 @@
 """The summary of one part, for a person at a terminal."""
 
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 from typing import Final
 
 from translator.commands._drawing import LEGEND, drawn
 from translator.findings import CAUTION
 from translator.geometry.clearance import extent
 from translator.geometry.computed import Computed, compute
+from translator.geometry.netpath import Convention
 from translator.geometry.stops import feature_x
 from translator.lengths.spell import feet_inch_text, inch_text
 from translator.model import (
@@ -31,6 +33,12 @@ from translator.tables.designations import designation_of
 _MM_PER_INCH: Final = 25.4
 _KG_PER_POUND: Final = 0.45359237
 _WIDTH: Final = 80
+_NET_WORDS: Final[Mapping[Convention, str]] = MappingProxyType(
+    {
+        "aisc": "AISC 360",
+        "en": "EN 1993-1-1",
+    }
+)
 
 
 def sheet(placed: Placed) -> str:
@@ -70,6 +78,8 @@ def _head(part: Part, computed: Computed) -> Iterator[str]:
             yield f"{word:<9} {printable(value)}"
     yield (f"mass      {_mass(computed.mass_kg)} as billed, {_mass(computed.net_mass_kg)} finished")
     yield f"paint     {computed.paint_area_m2:.3f} m2"
+    yield f"area      {_area(computed.section_area_mm2, part)}"
+    yield from _net_areas(part, computed)
     yield from _ends(part)
     for word, values in (("remark", part.remarks), ("then", part.second_work)):
         for value in values:
@@ -78,6 +88,23 @@ def _head(part: Part, computed: Computed) -> Iterator[str]:
         count = len(leg_of(part, trim_leg).trims)
         if count:
             yield f"cuts      {count} on {_leg_name(trim_leg)}"
+
+
+def _net_areas(part: Part, computed: Computed) -> Iterator[str]:
+    """Tell what the worst way across leaves, where holes make the section weaker."""
+    indent = " " * 10
+    word = "net area"
+    for net in computed.net_paths:
+        if net.path:
+            way = ", ".join(name for _, name in net.path)
+            rule = _NET_WORDS[net.convention]
+            text = f"{_area(net.net_area_mm2, part)} by {rule}, through {way}"
+            yield from textwrap.wrap(
+                text, _WIDTH - 1, initial_indent=f"{word:<10}", subsequent_indent=indent
+            )
+            word = ""
+    if not word:
+        yield f"{indent}geometry, not design: it knows nothing of the forces"
 
 
 def _ends(part: Part) -> Iterator[str]:
@@ -195,6 +222,11 @@ def _both(mm: float, part: Part) -> str:
     """Return a length in both units, the author's first."""
     metric = f"{_decimal(mm, 3)} mm"
     inch = feet_inch_text(mm) or f'{_decimal(mm / _MM_PER_INCH, 4)}"'
+    return f"{inch} ({metric})" if part.units == "inch" else f"{metric} ({inch})"
+
+
+def _area(mm2: float, part: Part) -> str:
+    metric, inch = f"{mm2:.0f} mm2", f"{mm2 / _MM_PER_INCH**2:.2f} in2"
     return f"{inch} ({metric})" if part.units == "inch" else f"{metric} ({inch})"
 
 
