@@ -64,10 +64,11 @@ def build(  # noqa: PLR0913 - the ingredients of a part
     """Make the part; None with an error in the book when a figure is out of range."""
     is_angle = isinstance(shape.ends, AngleEnds)
     legs: tuple[LegName, ...] = ("a", "b") if is_angle else ("face",)
+    items = [_marked(item, records.header.mark, book) for item in layout.items]
     places = _header_places(records, place, sheet)
     built: dict[str, Leg] = {}
     for name in legs:
-        features = _features(name, layout.items, place, places, book)
+        features = _features(name, items, place, places, book)
         trims = shape.trims.get(name, ())
         for index in range(len(trims)):
             line = layout.outlines[name].line if name in layout.outlines else sheet.start
@@ -134,6 +135,17 @@ def _header_places(records: Records, place: Place, sheet: Sheet) -> dict[str, Sp
     return places
 
 
+def _marked(item: Item, mark: str, book: Book) -> Item:
+    """Let a stamp that spells the mark follow it; say when it spells something else."""
+    if item.kind != "stamp":
+        return item
+    if item.words[0] == mark:
+        return item._replace(words=("", item.words[1]))
+    text = f"the stamp says {item.words[0]!r}, the mark is {mark!r}"
+    book.note("nc-stamp-text", text, item.line)
+    return item
+
+
 def _features(
     leg: LegName, items: Sequence[Item], place: Place, places: dict[str, Span], book: Book
 ) -> tuple[Feature, ...]:
@@ -176,7 +188,7 @@ def _feature(item: Item, name: str) -> Feature:
             from_heel_mm=second,
             height_mm=item.numbers[2],
             angle_deg=item.numbers[3],
-            text=item.words[0],
+            text=item.words[0] or None,
             may_move=item.words[1] != "",
         )
     values["y_mm"] = second
