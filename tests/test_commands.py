@@ -371,7 +371,7 @@ mass      3.96 kg (8.7 lb) as billed, 3.77 kg (8.3 lb) finished
 paint     0.112 m2
 area      2.69 in2 (1734 mm2)
 net area  2.03 in2 (1310 mm2) by AISC 360, through a1, b1
-          2.08 in2 (1341 mm2) by EN 1993-1-1, through a1, b1
+          2.08 in2 (1340 mm2) by EN 1993-1-1, through a1, b1
           geometry, not design: it knows nothing of the forces
 cuts      1 on leg a
 
