@@ -62,22 +62,23 @@ def fitting_bolt(
     tiers = _tiers(practice, edition_of(practice, edition))
     for nearness_mm in (ROUNDING_MM, NEARNESS_MM):
         for tier in tiers:
-            near = [(abs(bolt.hole.mm - diameter_mm), n) for n, bolt in enumerate(tier)]
+            near = [(abs(hole_mm - diameter_mm), n) for n, (hole_mm, _) in enumerate(tier)]
             off, n = min(near, default=(nearness_mm + 1, 0))
             if off <= nearness_mm:
-                return tier[n]
+                return tier[n][1]
     return None
 
 
 @cache
-def _tiers(practice: str, edition: str) -> tuple[tuple[FittingBolt, ...], ...]:
-    """Return all known holes, the likeliest kind first."""
-    return (
+def _tiers(practice: str, edition: str) -> tuple[tuple[tuple[float, FittingBolt], ...], ...]:
+    """Return all known holes with their diameters (mm), the likeliest kind first."""
+    tiers = (
         tuple(_from_tables(practice, (edition,), "standard")),
         tuple(_customary(practice)),
         tuple(_from_tables(practice, EDITIONS[practice], "other edition")),
         tuple(_from_tables(practice, (edition,), "oversize")),
     )
+    return tuple(tuple((bolt.hole.mm, bolt) for bolt in tier) for tier in tiers)
 
 
 def _from_tables(practice: str, editions: tuple[str, ...], fit: Fit) -> Iterator[FittingBolt]:
