@@ -5,6 +5,7 @@ Each entry is a path and a function from what the file holds now to what it shou
 
 import json
 import re
+import subprocess
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -23,6 +24,7 @@ from translator.rules._catalogue import catalogue
 from translator.source import Source
 
 ROOT: Final = Path(__file__).resolve().parent.parent
+_SHOWN: Final = re.compile(r"(<!-- output: (.*?) -->\n(```text\n))(?:.*?\n)??(```\n)", re.DOTALL)
 _EXAMPLE: Final = re.compile(r"(?<=```json\n)\{\n.*?\n\}\n(?=```\n)", re.DOTALL)
 
 
@@ -41,11 +43,32 @@ def _written_again(document: str) -> str:
     return EMITTER.emit(reading.parts[0].part, EmitOptions()).decode()
 
 
+def readme(now: str) -> str:
+    """Write the outputs that the README shows again, by running the commands it names."""
+    return _SHOWN.sub(lambda match: f"{match[1]}{_output(match[2])}{match[4]}", now)
+
+
+def _output(command: str) -> str:
+    program, *arguments = command.split()
+    if program != "backmark":
+        raise SystemExit(f"README.md shows the output of {program}, which is not ours")
+    ran = subprocess.run(  # noqa: S603 - our own command, named in our own README
+        [sys.executable, "-m", "translator", *arguments],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=False,
+    )
+    return f"$ {command}\n{ran.stdout}"
+
+
 GENERATED: Final[tuple[tuple[str, Callable[[str], str]], ...]] = (
     ("schemas/part.schema.json", lambda _: json_text(part_schema())),
     ("schemas/findings.schema.json", lambda _: json_text(findings_schema())),
     ("schemas/machine.schema.json", lambda _: json_text(machine_schema())),
     ("schemas/README.md", schemas_readme),
+    ("README.md", readme),
     ("translator/rules/CATALOGUE.md", lambda _: catalogue(rules())),
 )
 
