@@ -1,6 +1,6 @@
 """The report a person reads at a terminal: place, sentence, source line with a mark."""
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from typing import Final
 
 from translator.findings import CAUTION, Finding, Severity, Verdict, count, in_order
@@ -11,6 +11,8 @@ from translator.source import decode, lines_of, printable
 
 _COLOURS: Final = {Severity.ERROR: "1;31", Severity.WARNING: "33", Severity.NOTE: "36"}
 _PLACES_SHOWN: Final = 8
+_RELATED_SHOWN: Final = 5
+_RULES_LISTED: Final = 8
 
 
 def render(verdict: Verdict, options: ReportOptions) -> str:
@@ -47,10 +49,13 @@ def _group_lines(group: Group, source: list[str], options: ReportOptions) -> lis
         lines += [line[0], _painted(line[1], colour, options)]
     if first.waived is not None:
         lines.append(f"    waived: {printable(first.waived)}")
-    for related in first.related:
+    for related in first.related[:_RELATED_SHOWN]:
         at = related.span
         place = f"{printable(at.path)}:{at.line}:{at.column}"
         lines.append(f"    see {place}: {printable(related.message)}")
+    more = len(first.related) - _RELATED_SHOWN
+    if more > 0:
+        lines.append(f"    and {_many(more, 'more place')} (--format json lists all)")
     return lines
 
 
@@ -120,7 +125,10 @@ def _counts(verdict: Verdict) -> str:
     return ", ".join(pieces) or "No findings"
 
 
-def _listed(names: Iterable[str]) -> str:
+def _listed(names: Sequence[str]) -> str:
+    """Return rule names, or only their number where a list would bury what was found."""
+    if len(names) > _RULES_LISTED:
+        return _many(len(names), "rule")
     return ", ".join(printable(name) for name in names)
 
 
