@@ -55,6 +55,7 @@ class Finding:
         unit: "mm", "deg", "kg", "kg/m", "%" or "" for a count.
         related: further places.
         waived: the reason of the waiver that accepts this finding, None when none does.
+        waived_at: where that waiver stands; None where that is not known.
     """
 
     rule: str
@@ -68,6 +69,7 @@ class Finding:
     unit: str = "mm"
     related: tuple[Related, ...] = field(default=())
     waived: str | None = None
+    waived_at: Span | None = None
 
 
 def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
@@ -95,6 +97,7 @@ def _key(f: Finding) -> tuple[object, ...]:
         f.unit,
         tuple((r.span, r.message) for r in f.related),
         f.waived or "",
+        f.waived_at or (),
     )
 
 
@@ -133,6 +136,7 @@ class Verdict:
         findings: all findings, the waived ones with their reason, in any order.
         files: path of every file that was read.
         parts: how many parts could be read.
+        pieces: file and piece mark of each of them.
         rules_run: names of the rules that were applied.
         rules_not_applicable: name of a rule that was not, and why.
         not_ours: path of a file that is not for this tool, and why.
@@ -145,6 +149,7 @@ class Verdict:
     findings: tuple[Finding, ...] = ()
     files: tuple[str, ...] = ()
     parts: int = 0
+    pieces: tuple[tuple[str, str], ...] = ()
     rules_run: tuple[str, ...] = ()
     rules_not_applicable: tuple[tuple[str, str], ...] = ()
     not_ours: tuple[tuple[str, str], ...] = ()

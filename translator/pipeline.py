@@ -86,6 +86,7 @@ def examine(
         findings=in_order(heard),
         files=tuple(i.source.path for i in delivery),
         parts=len(parts),
+        pieces=tuple((placed.places[""].path, placed.part.mark) for placed in parts),
         rules_run=checked.rules,
         rules_not_applicable=checked.not_applied,
         practice=tuple(dict.fromkeys(practice.words for practice in practices)),

@@ -2,9 +2,9 @@
 
 from functools import cache
 
-from translator.reports._report import Report, ReportOptions
+from translator.reports._report import Report, ReportOptions, RuleInfo
 
-__all__ = ["Report", "ReportOptions", "reports"]
+__all__ = ["Report", "ReportOptions", "RuleInfo", "reports"]
 
 
 @cache

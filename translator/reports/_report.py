@@ -3,11 +3,30 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from translator.findings import Verdict
+from translator.findings import Severity, Verdict
 
 
 def _no_source(_path: str) -> bytes | None:
     return None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RuleInfo:
+    """What a report may say of a rule beside its findings.
+
+    Attributes:
+        name: id of the rule.
+        title: the fault in a few words.
+        severity: what it weighs by itself.
+        reference: the published source, or that there is none.
+        text: what is checked, why and what to do; paragraphs of plain words (Markdown).
+    """
+
+    name: str
+    title: str
+    severity: Severity
+    reference: str
+    text: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,11 +38,13 @@ class ReportOptions:
         width: columns of that place; longer source lines are cut.
         source: path of an input -> its bytes, to show the line a finding speaks of; None
             where they are no longer at hand.
+        rules: all rules there are, for a format that describes them.
     """
 
     colour: bool = False
     width: int = 100
     source: Callable[[str], bytes | None] = _no_source
+    rules: tuple[RuleInfo, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -94,8 +94,9 @@ def _finding(place: dict[str, Any]) -> dict[str, Any]:
             "unit": _text('Unit of both: "mm", "deg", "kg", "kg/m", "%", or "" for a count.'),
             "related": _list("Further places it speaks of.", {"$ref": "#/$defs/related"}),
             "waived": _text("The reason of the waiver that accepts it; absent when none does."),
+            "waived_at": _record(place, description="Where that waiver stands."),
         },
-        optional=("value", "limit", "unit", "related", "waived"),
+        optional=("value", "limit", "unit", "related", "waived", "waived_at"),
         description="One fault, warning or note.",
     )
 

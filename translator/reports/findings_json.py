@@ -77,6 +77,8 @@ def _finding(f: Finding) -> dict[str, Any]:
         said["related"] = [{"message": r.message, **_place(r.span)} for r in f.related]
     if f.waived is not None:
         said["waived"] = f.waived
+    if f.waived_at is not None:
+        said["waived_at"] = _place(f.waived_at)
     return said
 
 

@@ -1,12 +1,13 @@
 """Waivers: findings accepted beforehand, applied once after all rules have run."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Final
 
 from translator.findings import Finding, Severity
 from translator.model import Placed, Waiver, place_of
 from translator.rules._revisions import comparable, is_newer
+from translator.source import Span
 
 SLACK_MM: Final = 0.0005
 """A value this much beyond the accepted one is the same value, written with other decimals."""
@@ -18,6 +19,31 @@ class Weighed:
 
     accepts: bool
     why: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """A waiver before the findings of one part.
+
+    Attributes:
+        waiver: for this part, its feature told by id.
+        place: where it stands.
+        revision: of the part.
+        as_of: the day to judge dated waivers by (YYYY-MM-DD), or None.
+    """
+
+    waiver: Waiver
+    place: Span
+    revision: str | None
+    as_of: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """What came of a waiver: whether it found its place, and why it does not hold there."""
+
+    is_used: bool
+    lapsed: str = ""
 
 
 def waive(
@@ -42,28 +68,48 @@ def waive(
     for index, waiver in enumerate(placed.part.waivers):
         if waiver.rule in idle:
             continue
-        said = _apply(placed, waiver, out, known, as_of)
-        if said:
-            out.append(_remark(placed, index, *said))
+        if waiver.rule not in known:
+            out.append(_remark(placed, index, "waiver-unknown", no_rule(waiver.rule)))
+            continue
+        place = place_of(placed, f"waivers.{index}")
+        revision = placed.part.revision
+        asked = Asked(waiver=waiver, place=place, revision=revision, as_of=as_of)
+        answer = accept(asked, out)
+        if not answer.is_used:
+            out.append(_remark(placed, index, "waiver-unused", unused(waiver)))
+        elif answer.lapsed:
+            message = lapsed(waiver, answer.lapsed)
+            out.append(_remark(placed, index, "waiver-lapsed", message))
     return tuple(out)
 
 
-def _apply(
-    placed: Placed, waiver: Waiver, out: list[Finding], known: frozenset[str], as_of: str | None
-) -> tuple[str, str] | None:
-    if waiver.rule not in known:
-        return "waiver-unknown", f"there is no rule {waiver.rule!r} to waive"
+def accept(asked: Asked, out: list[Finding]) -> Answer:
+    """Mark what a waiver accepts among a part's findings; a mark that is there stays."""
+    waiver = asked.waiver
     places = [i for i, f in enumerate(out) if f.rule == waiver.rule and _is_at(waiver, f.element)]
-    if not places:
-        return "waiver-unused", f"{_words(waiver)} finds nothing to accept"
-    weighed = [(i, _weigh(waiver, out[i], placed.part.revision, as_of)) for i in places]
-    for i, verdict in weighed:
-        if verdict.accepts and out[i].waived is None:
-            out[i] = replace(out[i], waived=waiver.reason)
-    reasons: Sequence[str] = [verdict.why for _, verdict in weighed if not verdict.accepts]
-    if not reasons:
-        return None
-    return "waiver-lapsed", f"{_words(waiver)} no longer holds: {reasons[0]}"
+    reasons: list[str] = []
+    for i in places:
+        weighed = _weigh(asked, out[i])
+        if not weighed.accepts:
+            reasons.append(weighed.why)
+        elif out[i].waived is None:
+            out[i] = replace(out[i], waived=waiver.reason, waived_at=asked.place)
+    return Answer(is_used=bool(places), lapsed=reasons[0] if reasons else "")
+
+
+def no_rule(name: str) -> str:
+    """Return the sentence on a waiver whose rule is not known."""
+    return f"there is no rule {name!r} to waive"
+
+
+def unused(waiver: Waiver) -> str:
+    """Return the sentence on a waiver that found nothing at its place."""
+    return f"{_words(waiver)} finds nothing to accept"
+
+
+def lapsed(waiver: Waiver, why: str) -> str:
+    """Return the sentence on a waiver that does not accept what is at its place."""
+    return f"{_words(waiver)} no longer holds: {why}"
 
 
 def _remark(placed: Placed, index: int, rule: str, message: str) -> Finding:
@@ -91,11 +137,13 @@ def _is_at(waiver: Waiver, element: str) -> bool:
     return not element.startswith("legs.")
 
 
-def _weigh(waiver: Waiver, finding: Finding, revision: str | None, as_of: str | None) -> Weighed:
-    if waiver.until_date is not None and as_of is not None and as_of > waiver.until_date:
-        return Weighed(accepts=False, why=f"it ran until {waiver.until_date}")
+def _weigh(asked: Asked, finding: Finding) -> Weighed:
+    waiver = asked.waiver
+    last = waiver.until_date
+    if last is not None and asked.as_of is not None and asked.as_of > last:
+        return Weighed(accepts=False, why=f"it ran until {last}")
     if waiver.until_revision is not None:
-        why = _outlived(waiver.until_revision, revision)
+        why = _outlived(waiver.until_revision, asked.revision)
         if why:
             return Weighed(accepts=False, why=why)
     if waiver.value is None:
