@@ -34,6 +34,7 @@ from translator.model import (
     FlatLegs,
     Hole,
     Leg,
+    OutlineTrim,
     Part,
     Slot,
     Stamp,
@@ -297,6 +298,24 @@ def test_opposite_keys_find_pairs_without_looking_at_parts():
 def test_an_angle_can_not_be_turned_over():
     with pytest.raises(ValueError, match="only a flat"):
         turned_over(angle())
+
+
+def test_a_part_forced_together_from_two_kinds_is_refused():
+    angle_with_flat_ends = angle().model_copy(update={"ends": FlatEnds()})
+    flat_with_angle_ends = flat().model_copy(update={"ends": AngleEnds()})
+    for move in (turned, mirrored):
+        for part in (angle_with_flat_ends, flat_with_angle_ends):
+            with pytest.raises(TypeError):
+                move(part)
+
+
+def test_an_outline_is_turned_with_its_corners_in_order():
+    contour = leg_outline(flat(), "face").contour
+    part = flat().model_copy(
+        update={"legs": FlatLegs(face=Leg(trims=(OutlineTrim(contour=contour),)))}
+    )
+    assert turned(part) == part
+    assert same_piece(part, mirrored(part))
 
 
 @SLOW

@@ -489,6 +489,33 @@ FAULTS = {
         None,
         None,
     ),
+    "outline of one point": (
+        flat(outline_trim((5, 5), (5, 5), (5, 5))),
+        "face",
+        "legs.face.trims.0",
+        "the outline of the face leaves no material",
+        None,
+        None,
+    ),
+    "outline that cuts the end of the heel twice": (
+        angle(
+            a=[
+                outline_trim(
+                    *((0, 0), (400, 0), (400, 20), (500, 20), (500, 0), (1000, 0)),
+                    *((1000, 100), (0, 100)),
+                )
+            ],
+            b=[outline_trim((0, 0), (400, 0), (400, 10), (1000, 10), (1000, 80), (0, 80))],
+        ),
+        "a",
+        "legs.a.trims.0",
+        (
+            "the outline of leg a keeps 2 stretches of the heel, that of leg b keeps 1; a cut at"
+            " the heel takes the corner from both legs"
+        ),
+        2.0,
+        1.0,
+    ),
     "outline off the leg": (
         flat(outline_trim((0, 0), (1000, 0), (1000, 100.2), (0, 100))),
         "face",
@@ -562,3 +589,8 @@ def test_a_heel_cut_told_by_an_outline_and_a_cope_is_sound():
         b=[cope("start", "heel", 50.0, 10.0)],
     )
     assert leg_outline(part, "a").faults == leg_outline(part, "b").faults == ()
+
+
+def test_a_heel_told_in_two_pieces_is_one_heel():
+    part = angle(a=[outline_trim((0, 0), (400, 0), (1000, 0), (1000, 100), (0, 100))])
+    assert leg_outline(part, "a").faults == ()

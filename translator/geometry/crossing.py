@@ -120,10 +120,12 @@ def _are_apart(segments: list[Segment], one: int, two: int) -> bool:
 
 
 def _meet(p: Segment, q: Segment) -> bool:
+    """Tell whether two edges that the sweep holds at one time share a point.
+
+    Two that lie on one line do, since neither ends before the other begins.
+    """
     a, b = _turn(*p, q[0]), _turn(*p, q[1])
     c, d = _turn(*q, p[0]), _turn(*q, p[1])
-    if a == b == c == d == 0:
-        return max(p[0], q[0]) <= min(p[1], q[1])
     return _sign(a) * _sign(b) <= 0 and _sign(c) * _sign(d) <= 0
 
 

@@ -7,7 +7,7 @@ from typing import Final
 from translator.geometry.contours import Contour, area
 from translator.geometry.ends import end_angle_deg, end_line, plane_x
 from translator.geometry.heelline import heel_gaps
-from translator.geometry.outline import LegOutline, leg_outline
+from translator.geometry.outline import LegOutline, explicit_outline, leg_outline
 from translator.geometry.sections import section_area_mm2, section_centroid
 from translator.geometry.walking import walk
 from translator.model import (
@@ -16,7 +16,6 @@ from translator.model import (
     Hole,
     LegName,
     Opening,
-    OutlineTrim,
     Part,
     Slot,
     leg_names,
@@ -147,7 +146,7 @@ def _trimmed_area(part: Part, leg: LegName, contour: Contour) -> float:
     start, far = end_line(part, "start", leg), end_line(part, "far", leg)
     whole = width * (far.at(width / 2.0) - start.at(width / 2.0))
     cut = whole - area(contour)
-    if isinstance(part.section, Flat) or _is_explicit(part, leg):
+    if isinstance(part.section, Flat) or explicit_outline(part, leg):
         return cut
     # Deeper in the leg the end plane lies farther out by the slope of the other leg's trace.
     slopes = {end: _slope_of_other(part, leg, end) for end in _ENDS}
@@ -157,10 +156,6 @@ def _trimmed_area(part: Part, leg: LegName, contour: Contour) -> float:
             taken = corners[end, "heel"].end_y + width - corners[end, "toe"].end_y
             cut += taken * part.section.thickness_mm / 2.0 * slope
     return cut
-
-
-def _is_explicit(part: Part, leg: LegName) -> bool:
-    return any(isinstance(trim, OutlineTrim) for trim in leg_of(part, leg).trims)
 
 
 def _slope_of_other(part: Part, leg: LegName, end: End) -> float:
@@ -175,7 +170,7 @@ def _heel_counted_twice(part: Part, contour_a: Contour, contour_b: Contour) -> f
     if gap == 0.0 or heel_gaps(contour_b, start, far) == 0.0:
         return 0.0
     volume = gap * t * t
-    if not (_is_explicit(part, "a") or _is_explicit(part, "b")):
+    if not (explicit_outline(part, "a") or explicit_outline(part, "b")):
         corners = walk(part, "a").corners
         for end in _ENDS:
             if corners[end, "heel"].is_cope:

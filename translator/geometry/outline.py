@@ -53,28 +53,27 @@ def leg_outline(part: Part, leg: LegName) -> LegOutline:
     both legs share.
     """
     outline = _own_outline(part, leg)
-    if isinstance(part.section, Angle) and _is_explicit(part, leg):
+    told = explicit_outline(part, leg)
+    if isinstance(part.section, Angle) and told is not None:
         other = _own_outline(part, other_leg(leg))
-        fault = heel_mismatch(leg, outline.contour, other.contour, element=_explicit(part, leg)[0])
+        fault = heel_mismatch(leg, outline.contour, other.contour, element=told[0])
         if fault is not None:
             return replace(outline, faults=(*outline.faults, fault))
     return outline
 
 
-def _explicit(part: Part, leg: LegName) -> tuple[str, OutlineTrim]:
+def explicit_outline(part: Part, leg: LegName) -> tuple[str, OutlineTrim] | None:
+    """Return a leg's explicit outline with its element path, None when it has none."""
     for index, trim in enumerate(leg_of(part, leg).trims):
         if isinstance(trim, OutlineTrim):
             return (trim_path(leg, index), trim)
-    raise LookupError(leg)
-
-
-def _is_explicit(part: Part, leg: LegName) -> bool:
-    return any(isinstance(trim, OutlineTrim) for trim in leg_of(part, leg).trims)
+    return None
 
 
 def _own_outline(part: Part, leg: LegName) -> LegOutline:
-    if _is_explicit(part, leg):
-        return _explicit_outline(part, leg)
+    told = explicit_outline(part, leg)
+    if told is not None:
+        return _as_told(part, leg, *told)
     too_short = _ends_meet(part, leg)
     if too_short is not None:
         return LegOutline(contour=(), faults=(too_short,))
@@ -99,8 +98,7 @@ def _leg_words(leg: LegName) -> str:
     return "the face" if leg == "face" else f"leg {leg}"
 
 
-def _explicit_outline(part: Part, leg: LegName) -> LegOutline:
-    element, trim = _explicit(part, leg)
+def _as_told(part: Part, leg: LegName, element: str, trim: OutlineTrim) -> LegOutline:
     faults: list[OutlineFault] = []
     others = len(leg_of(part, leg).trims) - 1
     if others:

@@ -7,7 +7,7 @@ and held against the contours, corner by corner. What cannot be proved stays an 
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import product
+from itertools import islice, product
 from types import MappingProxyType
 from typing import Final
 
@@ -128,9 +128,7 @@ _Way = Mapping[tuple[LegName, End], EndReading]
 def _ways(read: Mapping[LegName, LegReading]) -> Iterator[_Way]:
     keys = [(name, end) for name in read for end in _ENDS]
     choices = [read[name].end(end) for name, end in keys]
-    for count, picked in enumerate(product(*choices)):
-        if count >= _MOST_WAYS:
-            return
+    for picked in islice(product(*choices), _MOST_WAYS):
         yield dict(zip(keys, picked, strict=True))
 
 

@@ -108,13 +108,15 @@ def mirrored(part: Part) -> Part:
     if isinstance(part.legs, FlatLegs):
         return _turned_flat(part, ends=True, edges=False)
     legs, ends = part.legs, part.ends
+    if isinstance(ends, FlatEnds):
+        raise TypeError("an angle's legs with a flat's ends")
     a, b = (_flip(part, leg, ends=True, edges=False) for leg in ("a", "b"))
-    update: dict[str, object] = {
-        "legs": AngleLegs(a=_flipped_leg(legs.a, a), b=_flipped_leg(legs.b, b))
-    }
-    if isinstance(ends, AngleEnds):
-        update["ends"] = AngleEnds(start=ends.far, far=ends.start)
-    return part.model_copy(update=update)
+    return part.model_copy(
+        update={
+            "legs": AngleLegs(a=_flipped_leg(legs.a, a), b=_flipped_leg(legs.b, b)),
+            "ends": AngleEnds(start=ends.far, far=ends.start),
+        }
+    )
 
 
 def depends_on_face(part: Part) -> bool:
@@ -219,7 +221,7 @@ def _flipped_stamp(stamp: Stamp, flip: _Flip) -> dict[str, object]:
         x -= stamp.height_mm * math.sin(math.radians(degrees))
         y += stamp.height_mm * math.cos(math.radians(degrees))
         degrees = 180.0 - degrees if flip.ends else -degrees
-    elif flip.ends:
+    else:
         degrees += 180.0
     return {
         "x_mm": on_grid(flip.length - x if flip.ends else x),
