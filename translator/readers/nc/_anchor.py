@@ -20,7 +20,7 @@ _FEWEST_WRITTEN: Final = 9
 WINDOW: Final = 60
 """The anchor is looked for among this many lines."""
 
-_NUMERIC: Final = re.compile(r"[\s0-9.,;+*eE-]*(mm)?\s*")
+_NUMERIC: Final = re.compile(r"\s*|(?=.*[0-9*])[\s0-9.,;+*eE-]*(mm)?\s*")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

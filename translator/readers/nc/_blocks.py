@@ -11,6 +11,7 @@ from translator.readers.nc._tree import CODES, ROW_CODES, Line
 _TEXTS: Final = 4
 _CODE: Final = re.compile(r"([ \t]{0,2})([A-Za-z][A-Za-z0-9])(?:\s+(\S.*))?\s*")
 _ROW: Final = re.compile(r"\s*[vouhVOUH]?\s*[+-]?[.,]?\d")
+_DATA: Final = re.compile(r"\s*[vouhVOUH]\s*[+-]?[.,]?\d[\d.,]*\s*[ousOUS]?\s+[+-]?[.,]?\d")
 _MARKED: Final = ("*", ";", "//")
 """Beginnings of a comment; only ** in columns 1 and 2 is the standard's."""
 
@@ -69,11 +70,15 @@ def say_odd_code(line: Line, code: Code, strays: list[Line], book: Book) -> None
 
 @dataclass(slots=True, kw_only=True)
 class Tail:
-    """Sorts the lines behind the header's numbers; one for each sheet."""
+    """Sorts the lines behind the header's numbers; one for each sheet.
+
+    ``is_left_aligned`` tells that header texts begin in column 1, where codes stand.
+    """
 
     book: Book
     comments: list[Line]
     strays: list[Line]
+    is_left_aligned: bool = False
     texts: list[Line] = field(default_factory=list)
     blocks: list[tuple[str, Line, list[Line]]] = field(default_factory=list)
     end: Line | None = None
@@ -89,6 +94,10 @@ class Tail:
                 break
             else:
                 self.texts.append(line)
+        for line in self.texts:
+            if _DATA.match(line.text):
+                text = "a header text looks like a row of data; the block code in front may be lost"
+                self.book.refuse("nc-text-data", text, line.number)
         surplus = [line for line in self.texts[_TEXTS:] if line.text.strip()]
         self.texts = self.texts[:_TEXTS] + surplus
         if len(self.texts) < _TEXTS:
@@ -104,22 +113,26 @@ class Tail:
         return used
 
     def _ends_texts(self, lines: Sequence[Line], index: int) -> bool:
-        """Tell whether a line among the header texts is the first block code.
+        """Tell whether a line among the header texts begins the first block.
 
-        A writer that does not indent may give "BO" as a text: what follows then could not
-        follow the code. Behind the fourth text every code ends the header.
+        Behind the fourth text every code and comment does. Before it, header lines count
+        first: a text may spell a code, and then what follows could not follow the code.
         """
-        code = code_of(lines[index])
-        if code is None or code.indent or code.trailing:
-            return False
+        line = lines[index]
+        code = code_of(line)
         if len(self.texts) >= _TEXTS:
+            return code is not None or line.text.startswith(_MARKED)
+        if code is None:
+            return False
+        if not (self.is_left_aligned or code.indent or code.trailing):
             return True
         after = next((line for line in lines[index + 1 :] if line.text.strip()), None)
-        if after is None or code.code == "EN":
-            return after is None or is_start(after)
+        if code.code == "EN":
+            return not code.indent and (after is None or is_start(after))
         if code.code in ROW_CODES:
-            return code_of(after) is not None or _ROW.match(after.text) is not None
-        return after.text[:_LETTERS].isspace() or code_of(after) is not None
+            return after is not None and _ROW.match(after.text) is not None
+        is_plain = not code.indent and not code.trailing
+        return is_plain and after is not None and after.text[:_LETTERS].isspace()
 
     def read(self, lines: Sequence[Line], last: int) -> None:
         """Sort the lines behind the header into blocks; ``last`` is the sheet's last line."""

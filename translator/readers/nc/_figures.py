@@ -14,7 +14,7 @@ LARGEST: Final = 1_000_000.0
 _LONGEST_FIGURE: Final = 24
 _DECIMALS: Final = 2
 _TOKEN: Final = re.compile(
-    r"(?P<number>[+-]?(?:\d[\d.,]*|[.,]\d[\d.,]*)(?:[eE][+-]?\d{1,3}(?![A-Za-z0-9.,]))?)"
+    r"(?P<number>[+-]?(?:\d[\d.,]*|[.,]\d[\d.,]*)(?:[eE][+-]?\d{1,3}(?![0-9.,]))?)"
     r"|(?P<letters>[A-Za-z]+)|(?P<stars>\*+)|(?P<other>[^\s])"
 )
 _COMMENT: Final = re.compile(r"(?:(?<!\*)\*\*(?!\*)|;|//)\s*[^\s;,].*$")
@@ -185,6 +185,12 @@ def _finite(text: str) -> float | None:
     return value + 0.0 if math.isfinite(value) and abs(value) <= LARGEST else None
 
 
+def _decimals(text: str) -> int:
+    """Count the decimals of a number that are not 0."""
+    digits = text.lower().partition("e")[0].strip(",").replace(",", ".").partition(".")[2]
+    return len(digits.rstrip("0"))
+
+
 class _Reading:
     """Reads one data line from left to right."""
 
@@ -232,7 +238,7 @@ class _Reading:
         if text[0] == "+" or "e" in text.lower():
             said = "numbers have a plus sign or an exponent"
             book.odd("nc-number-odd", said, self.line.number, column)
-        if len(text.replace(",", ".").partition(".")[2].rstrip("0")) > _DECIMALS:
+        if any(_decimals(part) > _DECIMALS for part in text.split("," if "." in text else None)):
             said = f"numbers have more than {_DECIMALS} decimals; they were used as written"
             book.odd("nc-many-decimals", said, self.line.number, column)
         values = self.scanner.values(text, self.line, column)

@@ -105,7 +105,8 @@ def _sheet(
     last = (body[-1] if body else start).number
     first = _used(body, found)
     comments += [line for line in body[:first] if _is_comment(line)]
-    tail = Tail(book=book, comments=comments, strays=strays)
+    is_left = any(line is not None and line.text[:1].strip() for line in found.fields)
+    tail = Tail(book=book, comments=comments, strays=strays, is_left_aligned=is_left)
     if found.fields:
         first += tail.header_texts(body[first:])
         tail.read(body[first:], last)
