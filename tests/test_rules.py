@@ -3,9 +3,11 @@
 import inspect
 import re
 import time
+import tomllib
 
 import pytest
 
+from translator.batch.practice import read_practice
 from translator.conventions import Conventions
 from translator.findings import Severity
 from translator.machines import load_machine
@@ -36,6 +38,7 @@ from translator.pipeline import Input, examine
 from translator.readers import readers
 from translator.rules import rules
 from translator.rules._catalogue import catalogue, documentation
+from translator.rules._practice import Practice
 from translator.rules._run import run
 from translator.source import Source, Span
 
@@ -56,8 +59,22 @@ def _checked(example):
     for name, text in ((example.name, example.text), *example.files):
         (reader,) = (r for r in readers() if re.fullmatch(r.pattern, name))
         source = Source(path=name, data=text.encode())
-        inputs.append(Input(source=source, reader=reader, conventions=Conventions()))
+        inputs.append(
+            Input(
+                source=source,
+                reader=reader,
+                conventions=Conventions(),
+                practice=_practice(example.settings),
+            )
+        )
     return examine(inputs, machines=_machines(example)).verdict.findings
+
+
+def _practice(text):
+    faults = []
+    practice = read_practice(tomllib.loads(text), lambda *fault: faults.append(fault))
+    assert not faults
+    return practice
 
 
 def _machines(example):
@@ -178,7 +195,9 @@ def _square(number, left, low, size):
 
 def _found(*parts):
     placed = [Placed(part=part, places={"": PLACE}) for part in parts]
-    return [f for found in run(placed, rules()).findings for f in found]
+    practices = [Practice(code="none")] * len(placed)
+    checked = run(placed, rules(), practices=practices)
+    return [f for found in checked.findings for f in found]
 
 
 def _words(*parts):
