@@ -4,15 +4,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
-from typing import Final
 
 from translator.batch.discover import reason, shown
 from translator.errors import WorkError
 from translator.findings import Finding
 from translator.machines import Machine, load_machine
+from translator.machines.load import LARGEST_BYTES
 from translator.source import Source
-
-LARGEST_BYTES: Final = 1_000_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,5 +61,5 @@ def _bytes(path: Path) -> bytes:
         why = reason(error) if isinstance(error, OSError) else "no path can be spelt so"
         raise WorkError(f"can't read {shown(path)}: {why}") from error
     if len(data) > LARGEST_BYTES:
-        raise WorkError(f"{shown(path)} is larger than 1 MB; a machine profile is not")
+        raise WorkError(f"{shown(path)} is larger than 250 kB; a machine profile is not")
     return data

@@ -42,16 +42,17 @@ class Tree:
     findings: tuple[Finding, ...]
 
 
-def parse(source: Source, what: str) -> Tree:
+def parse(source: Source, what: str, largest: int = LARGEST_BYTES) -> Tree:
     """Read the bytes as JSON in UTF-8, with or without a byte-order mark.
 
     Args:
         source: the file.
         what: what the file is to be, for the messages: "part document".
+        largest: bytes that such a file may have.
     """
     size = len(source.data)
-    if size > LARGEST_BYTES:
-        message = f"the file has {size} bytes, more than the {LARGEST_BYTES} that a {what} may have"
+    if size > largest:
+        message = f"the file has {size} bytes, more than the {largest} that a {what} may have"
         fault = _finding("json-too-large", message, whole_file(source.path))
         return Tree(path=source.path, text="", value=None, is_sound=False, findings=(fault,))
     notes: tuple[Finding, ...] = ()

@@ -83,7 +83,7 @@ def fault_of(error: ErrorDetails, machine: Json) -> Fault:
 def _unknown(path: Path, machine: Json) -> Fault:
     name = str(path[-1])
     near = get_close_matches(name[:_LONGEST].lower(), _NAMES, 1, _ALIKE)
-    hint = f"; did you mean {near[0]}?" if near else ""
+    hint = f"; did you mean {near[0]}?" if near and near[0] != name else ""
     return Fault(
         rule="field-unknown",
         message=f"{thing(path[:-1], machine)} has no field {shown_name(name)}{hint}",
