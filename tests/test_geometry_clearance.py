@@ -23,7 +23,7 @@ from translator.model import CentreMark, Hole, Opening, Scribe, Slot, Stamp, leg
 
 FINE = 1e-4
 SQUARE = tuple(vertex(x, y) for x, y in ((0, 0), (100, 0), (100, 60), (0, 60)))
-SLOW = settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
+SLOW = settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck))
 
 
 def hole(x, y, d=20.0, name="a1"):

@@ -108,7 +108,7 @@ def test_where_a_feature_is_worked(feature, x):
     assert stops(part(a=(feature,))) == (Stop(x_mm=x, operations=(("a", "a1"),)),)
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck))
 @given(parts())
 def test_every_feature_has_one_stop(made):
     found = [operation for stop in stops(made) for operation in stop.operations]

@@ -128,7 +128,7 @@ EDGE = st.builds(
 ).filter(lambda e: (e.ax, e.ay) != (e.bx, e.by))
 
 
-@settings(deadline=None, max_examples=100)
+@settings(deadline=None, max_examples=60)
 @given(EDGE, EDGE)
 def test_the_gap_between_edges_is_that_of_their_points(p, q):
     from shapely.geometry import LineString
@@ -169,7 +169,7 @@ def test_crosses_itself(contour, is_crossed):
 CORNER = st.tuples(st.integers(0, 6), st.integers(0, 6))
 
 
-@settings(deadline=None, max_examples=150)
+@settings(deadline=None, max_examples=100)
 @given(st.lists(CORNER, min_size=3, max_size=9, unique=True))
 def test_straight_contours_cross_as_shapely_says(corners):
     assert crosses_itself(ring(*corners)) is not LinearRing(corners).is_simple

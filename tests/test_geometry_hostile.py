@@ -132,7 +132,7 @@ def wild_parts(draw):
 
 
 @settings(
-    max_examples=40,
+    max_examples=25,
     deadline=None,
     phases=(Phase.explicit, Phase.reuse, Phase.generate),
     suppress_health_check=list(HealthCheck),
@@ -160,7 +160,7 @@ def test_wild_parts_are_measured_or_told_as_faults(part):
 
 
 @settings(
-    max_examples=40,
+    max_examples=25,
     deadline=None,
     phases=(Phase.explicit, Phase.reuse, Phase.generate),
     suppress_health_check=list(HealthCheck),

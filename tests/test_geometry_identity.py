@@ -43,7 +43,7 @@ from translator.model import (
     leg_of,
 )
 
-SLOW = settings(max_examples=20, deadline=None, suppress_health_check=list(HealthCheck))
+SLOW = settings(max_examples=12, deadline=None, suppress_health_check=list(HealthCheck))
 ANGLE = Angle(leg_a_mm=100.0, leg_b_mm=80.0, thickness_mm=10.0)
 EQUAL = Angle(leg_a_mm=100.0, leg_b_mm=100.0, thickness_mm=10.0)
 FLAT = Flat(width_mm=100.0, thickness_mm=10.0)

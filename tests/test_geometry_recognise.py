@@ -26,7 +26,7 @@ from translator.model import (
 )
 
 SLOW = settings(
-    max_examples=40,
+    max_examples=25,
     deadline=None,
     phases=(Phase.generate,),
     suppress_health_check=list(HealthCheck),
