@@ -208,6 +208,8 @@ def _outline(*places):
     return OutlineTrim(contour=_corners(*places))
 
 
+THIN = "less than 5 mm; the thickness is 10 mm"
+
 CASES = [
     # feature-past-end
     pytest.param(
@@ -290,7 +292,11 @@ CASES = [
         [("feature-breaks-edge", "error", "hole f1 touches the edge of the face")],
         id="hole-touches-the-edge",
     ),
-    pytest.param(_flat(_hole(1, 200.0, 11.01)), [], id="hole-just-inside-the-edge"),
+    pytest.param(
+        _flat(_hole(1, 200.0, 11.01)),
+        [("thin-web-at-edge", "warning", f"hole f1 leaves 0.01 mm of steel to the edge, {THIN}")],
+        id="hole-just-inside-the-edge",
+    ),
     pytest.param(
         _flat(_hole(1, 200.0, 10.99)),
         [("feature-breaks-edge", "error", "hole f1 reaches 0.01 mm over the edge of the face")],
@@ -320,7 +326,17 @@ CASES = [
         [("holes-overlap", "error", "hole f2 touches hole f1")],
         id="holes-touch",
     ),
-    pytest.param(_flat(_hole(1, 50.0), _hole(2, 72.01)), [], id="holes-just-apart"),
+    pytest.param(
+        _flat(_hole(1, 50.0), _hole(2, 72.01)),
+        [
+            (
+                "thin-web-between-holes",
+                "warning",
+                f"hole f2 leaves 0.01 mm of steel to its neighbour, {THIN}",
+            )
+        ],
+        id="holes-just-apart",
+    ),
     pytest.param(
         _flat(_hole(1, 50.0), _square(2, 40.0, 40.0, 40.0)),
         [("holes-overlap", "error", "opening f2 runs 21 mm into hole f1")],
@@ -669,6 +685,7 @@ def test_pairs_that_were_not_compared_are_said(monkeypatch):
 
     monkeypatch.setattr(holes_overlap, "MOST_PAIRS", 3)
     found = _found(_flat(*(_hole(i, 50.0 + i, 50.0, 0.5) for i in range(9))))
+    found = [f for f in found if f.rule == "holes-overlap"]
     assert [(f.rule, f.severity.value, f.element, f.message) for f in found] == [
         (
             "holes-overlap",

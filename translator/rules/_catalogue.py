@@ -4,7 +4,8 @@ import inspect
 import sys
 from collections.abc import Iterable
 
-from translator.rules._rule import Example, Rule
+from translator.rules._practice import allowed
+from translator.rules._rule import NO_PRACTICE, Example, Rule
 
 _HEAD = """\
 # Rules
@@ -40,11 +41,16 @@ def documentation(rule: Rule) -> str:
 def _body(rule: Rule) -> str:
     shown = [("Breaks the rule:", rule.failing[0]), ("Keeps it:", rule.passing[0])]
     examples = "".join(f"\n{title}\n\n{_example(example)}" for title, example in shown)
-    return f"{documentation(rule)}\n{examples}"
+    said = documentation(rule)
+    if rule.limit:
+        said += f"\n\nIn [limits] {allowed(rule.limit)}."
+    return f"{said}\n{examples}"
 
 
 def _example(example: Example) -> str:
     files = ((example.name, example.text), *example.files)
+    if example.settings != NO_PRACTICE:
+        files = (("backmark.toml", example.settings), *files)
     if example.machine:
         files = (("line.machine.json", example.machine), *files)
     fences = []

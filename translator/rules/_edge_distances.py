@@ -7,14 +7,22 @@ from typing import Final, Literal
 
 from translator.geometry.boundary import Boundary
 from translator.geometry.clearance import slot_centres
+from translator.geometry.contours import contour_edges
 from translator.geometry.edges import Edge
-from translator.model import Hole, LegName, Slot
+from translator.model import Hole, LegName, Opening, Slot
 from translator.rules._bolts import MeantBolt, least_width
-from translator.rules._facts import HALF_LAST_DECIMAL_MM, Facts, is_past_end, named, path_of
+from translator.rules._facts import (
+    HALF_LAST_DECIMAL_MM,
+    Facts,
+    FreeEdges,
+    is_past_end,
+    named,
+    path_of,
+)
 from translator.rules._limits import is_less, shop_limit, weight, whose, words
 from translator.rules._rule import Violation
+from translator.tables.edge_distances import Opening as OpeningClass
 from translator.tables.edge_distances import (
-    Opening,
     edge_distance_for_approval,
     edge_distance_min,
     edge_increment_c2,
@@ -83,6 +91,20 @@ def near(feature: Hole | Slot, edges: Boundary) -> Near:
     return Near(centre_mm=point.distance, core_mm=edges.gap(core), is_ahead=is_ahead)
 
 
+def steel_left(feature: Hole | Slot | Opening, free: FreeEdges) -> float:
+    """Return the steel between the edge of a cut-out and the free edges of its leg."""
+    if isinstance(feature, Opening):
+        core, radius = contour_edges(feature.contour), 0.0
+    elif isinstance(feature, Slot):
+        (ax, ay), (bx, by) = slot_centres(feature)
+        core, radius = [Edge(ax, ay, bx, by, 0.0)], feature.width_mm / 2.0
+    else:
+        x, y = feature.x_mm, feature.y_mm
+        core, radius = [Edge(x, y, x, y, 0.0)], feature.diameter_mm / 2.0
+    edges = [e for e in (free.ends, free.sides) if e is not None]
+    return min((e.gap(part) for e in edges for part in core), default=math.inf) - radius
+
+
 def short_distances(facts: Facts, kind: Kind, rule: str) -> Iterator[Violation]:
     """Yield each hole that is too near to an end, or to an edge along the piece."""
     for one in bolted(facts):
@@ -146,7 +168,7 @@ def _with_c2(one: Bolted, place: Near, base: Limit) -> Iterator[Limit]:
         yield base.plus(more)
 
 
-def _opening(feature: Hole | Slot, bolt: MeantBolt, *, is_ahead: bool) -> Opening:
+def _opening(feature: Hole | Slot, bolt: MeantBolt, *, is_ahead: bool) -> OpeningClass:
     if isinstance(feature, Hole):
         size = classify_hole(feature.diameter_mm, bolt.name, "us", bolt.edition)
         is_large = size in ("oversize", "too-large") and feature.thread is None

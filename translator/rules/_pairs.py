@@ -13,6 +13,9 @@ from translator.model import CentreMark, Hole, LegName, Opening, Slot
 MOST_PAIRS: Final = 100_000
 """Pairs compared on one leg; real pieces have a few dozen neighbours, a hostile file millions."""
 
+MOST_CLOSE: Final = 20_000
+"""Pairs measured on one leg to see how close they are."""
+
 _MOST_CELLS: Final = 256
 
 CutOut = Hole | Slot | Opening
@@ -53,9 +56,9 @@ def close_pairs(
     """
     found: list[tuple[int, int, Pair]] = []
     for number, (i, j) in enumerate(neighbours(cut_outs, reach_mm)):
-        if number == MOST_PAIRS:
+        if number == MOST_CLOSE:
             return _sorted(found), False
-        clear = clear_distance(cut_outs[i], cut_outs[j])
+        clear = _clear(cut_outs[i], cut_outs[j])
         if clear < reach_mm:
             (ax, ay), (bx, by) = centre(cut_outs[i]), centre(cut_outs[j])
             pair = Pair(
@@ -100,6 +103,13 @@ def centre(feature: CutOut | CentreMark) -> tuple[float, float]:
         left, low, right, high = bounds(feature.contour)
         return (left + right) / 2.0, (low + high) / 2.0
     return feature.x_mm, feature.y_mm
+
+
+def _clear(one: CutOut, two: CutOut) -> float:
+    if isinstance(one, Hole) and isinstance(two, Hole):
+        apart = math.hypot(one.x_mm - two.x_mm, one.y_mm - two.y_mm)
+        return apart - (one.diameter_mm + two.diameter_mm) / 2.0
+    return clear_distance(one, two)
 
 
 def _sorted(found: list[tuple[int, int, Pair]]) -> tuple[Pair, ...]:

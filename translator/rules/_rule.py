@@ -2,10 +2,14 @@
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any, Final, Literal
 
 from translator.findings import Severity
 from translator.rules._practice import Practice, Symbol
+
+
+NO_PRACTICE: Final = 'practice = "none"'
+"""Settings of an example that rests on no code."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,7 +57,7 @@ class Example:
     files: tuple[tuple[str, str], ...] = ()
     lines: tuple[int, ...] = ()
     machine: str = ""
-    settings: str = 'practice = "none"'
+    settings: str = NO_PRACTICE
 
 
 def always(_: Practice) -> str:

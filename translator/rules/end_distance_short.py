@@ -52,7 +52,7 @@ part C1 {
     holes bolt 3/4 gauge 2-1/2 at 1, 4, 7     # 1 in. is the least
     slots 13/16 x 1 along leg bolt 3/4 gauge 2-1/2 at 1-1/8 from far
   }
-  leg b { holes 1-3/8 rod gauge 2-1/2 at 3/4 }
+  leg b { holes 1 rod gauge 2-1/2 at 3/4 }
 }
 """,
         ),

@@ -57,6 +57,11 @@ RULE: Final = Rule(
     check=check,
     passing=(
         Example(
+            settings="""\
+practice = "none"
+[severities]
+thin-web-at-edge = "off"
+""",
             text="""\
 units mm
 part A1 {
@@ -67,7 +72,7 @@ part A1 {
     slots 18 x 30 along leg gauge 50 at 384.99
   }
 }
-"""
+""",
         ),
     ),
     failing=(

@@ -91,6 +91,11 @@ RULE: Final = Rule(
     check=check,
     passing=(
         Example(
+            settings="""\
+practice = "none"
+[severities]
+thin-web-between-holes = "off"
+""",
             text="""\
 units mm
 part A1 {
@@ -104,7 +109,7 @@ part A1 {
   }
   leg b { holes 22 gauge 50 at 50 }
 }
-"""
+""",
         ),
     ),
     failing=(

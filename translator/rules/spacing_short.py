@@ -19,7 +19,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from translator.findings import Severity
-from translator.rules._facts import Facts, named, on_leg, path_of
+from translator.rules._facts import Facts, named, path_of
 from translator.rules._limits import whose, words
 from translator.rules._practice import needs_code
 from translator.rules._rule import Example, Rule, Violation
@@ -36,11 +36,6 @@ def check(facts: Facts) -> Iterator[Violation]:
             worst[name] = (value, it, tight)
     for _, it, tight in worst.values():
         yield _violation(facts, it, tight)
-    for leg in facts.uncompared:
-        yield Violation(
-            message=f"too many holes lie close together on {on_leg(leg)} to compare them all",
-            element=f"legs.{leg}",
-        )
 
 
 def _violation(facts: Facts, it: BoltPair, tight: Tight) -> Violation:
