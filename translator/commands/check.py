@@ -3,16 +3,26 @@
 import shutil
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from translator.commands._console import has_colour, say
 from translator.commands._delivery import SEVERITIES, Delivery, Wanted, shared_options, take
 
+if TYPE_CHECKING:
+    from translator.reports import RuleInfo
+
 
 @click.command("check", short_help="Check part files; say each fault with its place.")
 @click.argument("paths", nargs=-1, required=True, metavar="PATH...")
-@click.option("--format", "form", default="text", metavar="FORMAT", help="text (default) or json.")
+@click.option(
+    "--format",
+    "form",
+    default="text",
+    metavar="FORMAT",
+    help="text (default), json, sarif, junit or github.",
+)
 @click.option(
     "--fail-on",
     type=click.Choice(SEVERITIES),
@@ -58,12 +68,30 @@ def render(delivery: Delivery, form: str) -> str:
         colour=has_colour(sys.stdout),
         width=shutil.get_terminal_size().columns if sys.stdout.isatty() else 100,
         source=delivery.sources.get,
+        rules=_rule_infos(),
     )
     for report in reports():
         if report.name == form:
             return report.render(delivery.outcome.verdict, options)
     known = ", ".join(report.name for report in reports())
     raise UnknownNameError(f"there is no report {form!r}; there are {known}")
+
+
+def _rule_infos() -> "tuple[RuleInfo, ...]":
+    from translator.reports import RuleInfo
+    from translator.rules import rules
+    from translator.rules._catalogue import documentation
+
+    return tuple(
+        RuleInfo(
+            name=rule.name,
+            title=rule.title,
+            severity=rule.severity,
+            reference=rule.reference,
+            text=documentation(rule),
+        )
+        for rule in rules()
+    )
 
 
 def exit_code(delivery: Delivery, fail_on: str | None) -> int:

@@ -3,8 +3,12 @@
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Final
 
 from translator.findings import Finding
+from translator.source import printable
+
+_PLACES_SHOWN: Final = 8
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,6 +33,18 @@ def grouped(findings: Iterable[Finding]) -> tuple[Group, ...]:
 def element_id(finding: Finding) -> str:
     """Return the last word of the element's path: the id of a feature ("a3"), else ""."""
     return finding.element.rpartition(".")[2]
+
+
+def times(group: Group) -> str:
+    """Return how often a finding occurs and where, "" for one that occurs once."""
+    if len(group.findings) == 1:
+        return ""
+    names = [element_id(f) or f"line {f.span.line}" for f in group.findings]
+    names = list(dict.fromkeys(names))
+    listed = ", ".join(printable(name) for name in names[:_PLACES_SHOWN])
+    more = len(names) - _PLACES_SHOWN
+    rest = f" and {more} more" if more > 0 else ""
+    return f" ({len(group.findings)} times: {listed}{rest})"
 
 
 def _key(f: Finding) -> tuple[str, ...]:

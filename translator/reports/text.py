@@ -5,12 +5,11 @@ from typing import Final
 
 from translator.findings import CAUTION, Finding, Severity, Verdict, count, in_order
 from translator.reports._excerpt import excerpt
-from translator.reports._groups import Group, element_id, grouped
+from translator.reports._groups import Group, grouped, times
 from translator.reports._report import Report, ReportOptions
 from translator.source import decode, lines_of, printable
 
 _COLOURS: Final = {Severity.ERROR: "1;31", Severity.WARNING: "33", Severity.NOTE: "36"}
-_PLACES_SHOWN: Final = 8
 _RELATED_SHOWN: Final = 5
 _RULES_LISTED: Final = 8
 
@@ -43,7 +42,7 @@ def _group_lines(group: Group, source: list[str], options: ReportOptions) -> lis
     word = f"waived {first.severity}" if first.waived is not None else str(first.severity)
     colour = "2" if first.waived is not None else _COLOURS[first.severity]
     head = f"{_place(first)}: {_painted(word, colour, options)}: {printable(first.message)}"
-    lines = [f"{head} [{printable(first.rule)}]{_times(group)}"]
+    lines = [f"{head} [{printable(first.rule)}]{times(group)}"]
     line = excerpt(first.span, source, options.width)
     if line is not None:
         lines += [line[0], _painted(line[1], colour, options)]
@@ -62,18 +61,6 @@ def _group_lines(group: Group, source: list[str], options: ReportOptions) -> lis
 def _place(finding: Finding) -> str:
     span = finding.span
     return f"{printable(span.path)}:{span.line}:{span.column}"
-
-
-def _times(group: Group) -> str:
-    """Return how often a finding occurs and where, "" for one that occurs once."""
-    if len(group.findings) == 1:
-        return ""
-    names = [element_id(f) or f"line {f.span.line}" for f in group.findings]
-    names = list(dict.fromkeys(names))
-    listed = ", ".join(printable(name) for name in names[:_PLACES_SHOWN])
-    more = len(names) - _PLACES_SHOWN
-    rest = f" and {more} more" if more > 0 else ""
-    return f" ({len(group.findings)} times: {listed}{rest})"
 
 
 def _painted(text: str, code: str, options: ReportOptions) -> str:

@@ -63,6 +63,9 @@ _SECTION_STOP: Final = re.compile(
     rf"(?P<stop>[\r\n{{}}#]|(?<![0-9{''.join(FRACTIONS)}])[\"\u201c\u201d])"
     rf"|(?<={_BLANK})(?P<word>[^\W\d]{{2,}})(?!\w)"
 )
+_LONGEST_SECTION: Final = 200
+"""Signs behind which a section's text is not looked through; it is refused as too long."""
+
 _EXPLICIT_SECTION: Final = re.compile(
     rf"(?:angle{_BLANK}+leg|flat{_BLANK}+width)(?!\w)", re.IGNORECASE
 )
@@ -201,6 +204,9 @@ class Cutter:
         return text[begin:end].rstrip(BLANKS)
 
     def _begins_statement(self, word: str, begin: int, end: int) -> bool:
+        """Tell whether a word ends the section's text before it, misspelt or not."""
+        if end - begin > _LONGEST_SECTION:
+            return False
         starters = self._language.starters["part"]
         if self._language.words.get(word.lower()) in starters:
             return True

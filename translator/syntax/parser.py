@@ -33,6 +33,7 @@ def parse_text(source: Source) -> PartText:
         root=root,
         comments=tuple(reading.cutter.comments),
         faults=tuple(sorted(reading.cutter.faults, key=lambda f: (f.extent, f.message))),
+        signs=len(text),
         encoding=encoding,
     )
 
@@ -56,7 +57,8 @@ class _Reading:
         self.table = grammar.table
         self.cutter = Cutter(text, grammar)
         self.machine = Machine(grammar.table)
-        self.open_braces: dict[int, int] = {}
+        self.braces: recovery.Braces | None = None
+        self.left_open: dict[int, int] = {}
         self.followings: dict[tuple[int, ...], frozenset[str]] = {}
 
     @property
@@ -131,12 +133,11 @@ class _Reading:
         if not self.table.after(self.stack, "RBRACE", word.type):
             return False
         part = self.cutter.offset(outermost.line, outermost.column)
-        if part not in self.open_braces:
-            self.open_braces[part] = recovery.braces_left_open(self.cutter.text, part)
-        is_over = self.open_braces[part] > 0 or (
-            word.type in ("LEG", "FACE") and self._is_strong(word)
-        )
-        self.open_braces[part] -= is_over
+        if self.braces is None:
+            self.braces = recovery.braces_of(self.cutter.text)
+        left_open = self.left_open.setdefault(part, self.braces.left_open(part))
+        is_over = left_open > 0 or (word.type in ("LEG", "FACE") and self._is_strong(word))
+        self.left_open[part] -= is_over
         return is_over
 
     def _blocks(self) -> list[tuple[Word, str]]:
@@ -167,10 +168,10 @@ class _Reading:
         text, begin = self.cutter.text, self.cutter.begin
         if self._begins_another(word):
             unreadable = wording.unreadable(word)
-            message = unreadable or wording.out_of_place(self.language, word, self._block())
+            message = unreadable or wording.out_of_place(word, self._block())
             self._fault(message, word.extent)
             end = recovery.end_of_fault(self.language, text, begin)
-            self._broken(begin, max(end, begin + len(word.text)))
+            self._broken(begin, max(end, recovery.behind_braces(text, begin, word.text)))
             return
         self._fault(*self._told(word))
         brace = recovery.brace_ahead(text, begin)
@@ -213,7 +214,7 @@ class _Reading:
             first = first_word(self.machine.values[self._kept(is_head=False)])
             return wording.superfluous(word, first), word.extent
         previous, fresh = self.machine.previous, self.cutter.is_fresh
-        message = wording.expected(self.language, self._following(), previous, word, fresh=fresh)
+        message = wording.expected(self._following(), previous, word, fresh=fresh)
         if previous is None or not (fresh or word.type == END):
             return message, word.extent
         line, column = previous.extent[2:]

@@ -1,6 +1,8 @@
 """Where reading goes on behind a fault, so that one fault never hides the next."""
 
 import re
+from bisect import bisect_left, bisect_right
+from dataclasses import dataclass
 from typing import Final
 
 from translator.lengths.characters import BLANKS
@@ -12,6 +14,7 @@ _PIECE: Final = re.compile(
     r"|(?P<open>\{)|(?P<close>\})|(?P<word>sub-punch(?!\w)|(?![\d_])\w+)|(?P<other>[^\s])"
 )
 _LEG_HEAD: Final = re.compile(rf"(?:leg[{BLANKS}]+\w+|face)[{BLANKS}]*\{{", re.IGNORECASE)
+_CLOSING: Final = re.compile(rf"\}}(?:[{BLANKS}]*\}})*")
 _GAP: Final = re.compile(r"(?:\s|#[^\r\n]*)*")
 _NEW_PART: Final = re.compile(r"(?:part|family|use)(?!\w)", re.IGNORECASE)
 
@@ -67,6 +70,12 @@ def end_of_fault(language: Language, text: str, begin: int) -> int:
     return len(text)
 
 
+def behind_braces(text: str, begin: int, word: str) -> int:
+    """Return where a word ends, or the run of closing braces that it begins."""
+    found = _CLOSING.match(text, begin)
+    return begin + len(word) if found is None else found.end()
+
+
 def brace_ahead(text: str, begin: int) -> int | None:
     """Return where the next ``{`` stands on this line, or first on the next; None if nowhere."""
     for piece in _PIECE.finditer(text, begin):
@@ -81,21 +90,51 @@ def brace_ahead(text: str, begin: int) -> int | None:
     return None
 
 
-def braces_left_open(text: str, begin: int) -> int:
-    """Count the braces that stay open from a part's beginning to the next part's."""
-    depth = 0
-    is_fresh = False
-    for piece in _PIECE.finditer(text, begin):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Braces:
+    """The braces of a text.
+
+    Attributes:
+        places: where they stand, in order.
+        depths: how deep the text is behind each, if none is missing.
+        parts: where the parts begin that are first on their line.
+    """
+
+    places: tuple[int, ...]
+    depths: tuple[int, ...]
+    parts: tuple[int, ...]
+
+    def left_open(self, begin: int) -> int:
+        """Count the braces that stay open from a part's beginning to the next part's."""
+        after = bisect_right(self.parts, begin)
+        end = self.parts[after] if after < len(self.parts) else self._end
+        return self._depth(end) - self._depth(begin)
+
+    @property
+    def _end(self) -> int:
+        return self.places[-1] + 1 if self.places else 0
+
+    def _depth(self, place: int) -> int:
+        before = bisect_left(self.places, place)
+        return self.depths[before - 1] if before else 0
+
+
+def braces_of(text: str) -> Braces:
+    """Return the braces of a text, those in quotes and comments left out."""
+    places: list[int] = []
+    depths: list[int] = []
+    parts: list[int] = []
+    depth, is_fresh = 0, True
+    for piece in _PIECE.finditer(text):
         kind = piece.lastgroup
-        if kind == "line":
-            is_fresh = True
-            continue
-        if kind == "word" and is_fresh and _NEW_PART.match(text, piece.start()):
-            break
-        if kind != "comment":
-            is_fresh = False
-        depth += {"open": 1, "close": -1}.get(str(kind), 0)
-    return depth
+        if kind in ("open", "close"):
+            depth += 1 if kind == "open" else -1
+            places.append(piece.start())
+            depths.append(depth)
+        elif kind == "word" and is_fresh and _NEW_PART.match(text, piece.start()):
+            parts.append(piece.start())
+        is_fresh = kind == "line" or (is_fresh and kind == "comment")
+    return Braces(places=tuple(places), depths=tuple(depths), parts=tuple(parts))
 
 
 def may_begin(language: Language, text: str, begin: int) -> bool:

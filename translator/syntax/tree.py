@@ -144,6 +144,7 @@ class PartText:
         root: the node "file", whose children are the statements.
         comments: in order; they are no part of ``root``.
         faults: all faults of the spelling, in order.
+        signs: how many characters the text has.
         encoding: "utf-8", or "windows-1252" where the bytes are no UTF-8.
     """
 
@@ -151,4 +152,5 @@ class PartText:
     root: Node
     comments: tuple[Comment, ...] = ()
     faults: tuple[Fault, ...] = ()
+    signs: int = 0
     encoding: str = "utf-8"

@@ -1,12 +1,13 @@
 """Sentences for faults of the spelling, in words of the trade, never in the grammar's own."""
 
 from collections.abc import Iterable, Sequence
+from functools import cache
 from types import MappingProxyType
 from typing import Final
 
 from translator.lengths.characters import shown
 from translator.syntax.cutter import BAD_NUMBER, STRAY, UNKNOWN
-from translator.syntax.language import Language
+from translator.syntax.language import Language, language
 from translator.syntax.table import END
 from translator.syntax.tree import Word
 
@@ -49,7 +50,7 @@ _HOMES: Final = MappingProxyType(
         "leg": "belongs inside `leg a { }`, `leg b { }` or `face { }`",
     }
 )
-_HOLDERS: Final = MappingProxyType({"file": "A file", "part": "A part", "leg": "A leg or face"})
+_HOLDERS: Final = MappingProxyType({"file": "a file", "part": "a part", "leg": "a leg or face"})
 _TEXTS: Final = frozenset(
     {
         *("ORDER", "DRAWING", "REVISION", "GRADE", "PHASE", "LOT", "FINISH"),
@@ -81,22 +82,27 @@ def unreadable(word: Word) -> str | None:
     return None
 
 
-def out_of_place(language: Language, word: Word, block: str) -> str:
+def out_of_place(word: Word, block: str) -> str:
     """Return the sentence for a word that begins no statement where one may begin.
 
     Args:
-        language: the grammar.
         word: the word met.
         block: "file", "part" or "leg": the block it is met in.
     """
     if word.type == "RBRACE":
         return "This `}` closes nothing: no `{` is open here."
-    for home, starters in language.starters.items():
+    for home, starters in language().starters.items():
         if word.type in starters:
             return f"{quoted_word(word.text)} {_HOMES[home]}."
-    told = ", ".join(f"`{name}`" for name in _spelled(language, language.starters[block]))
     kind = "is no word known here" if word.type == UNKNOWN else "begins no statement here"
-    return f"{quoted_word(word.text)} {kind}: {_HOLDERS[block].lower()} holds {told}."
+    return f"{quoted_word(word.text)} {kind}: {_holds(block)}."
+
+
+@cache
+def _holds(block: str) -> str:
+    grammar = language()
+    told = ", ".join(f"`{name}`" for name in _spelled(grammar, grammar.starters[block]))
+    return f"{_HOLDERS[block]} holds {told}"
 
 
 def superfluous(word: Word, first: Word) -> str:
@@ -109,13 +115,10 @@ def superfluous(word: Word, first: Word) -> str:
     )
 
 
-def expected(
-    language: Language, following: Iterable[str], previous: Word | None, word: Word, *, fresh: bool
-) -> str:
+def expected(following: Iterable[str], previous: Word | None, word: Word, *, fresh: bool) -> str:
     """Return the sentence for a word that stands where something else is needed.
 
     Args:
-        language: the grammar.
         following: terminals that may stand there.
         previous: the word before, None at the beginning.
         word: the word met.
@@ -126,7 +129,7 @@ def expected(
             f"{quoted_word(word.text)} has no meaning after the mark {quoted_word(previous.text)}:"
             " a mark with blanks or signs in it is put in quotes."
         )
-    wanted = _wanted(language, frozenset(following), previous)
+    wanted = _wanted(frozenset(following), previous)
     after = f" after {quoted_word(previous.text)}" if previous is not None else ""
     if word.type == END:
         return f"{wanted} is missing{after}: the file ends here."
@@ -135,7 +138,7 @@ def expected(
     return f"{wanted} is needed{after}, not {quoted_word(word.text)}."
 
 
-def _wanted(language: Language, following: frozenset[str], previous: Word | None) -> str:
+def _wanted(following: frozenset[str], previous: Word | None) -> str:
     left = set(following)
     named: list[str] = []
     for terminal, noun in _NOUNS.items():
@@ -144,7 +147,7 @@ def _wanted(language: Language, following: frozenset[str], previous: Word | None
         counted = previous is not None and previous.type in _COUNTED
         named.append("a count" if terminal == "NUMBER" and counted else noun)
         left.difference_update((terminal, *_COVERED.get(terminal, ())))
-    named += [f"`{name}`" for name in _spelled(language, left)]
+    named += [f"`{name}`" for name in _spelled(language(), left)]
     if len(named) > _MOST_NAMED:
         named = [*named[:_MOST_NAMED], "something like it"]
     text = _either(named) if named else "something else"

@@ -4,7 +4,6 @@ from collections.abc import Iterable
 from typing import Final
 
 from translator.emitters.nc._rows import is_missing
-from translator.emitters.nc._spelling import rounded
 from translator.emitters.nc._write import extent, is_comment
 from translator.geometry.outline import leg_outline
 from translator.model import (
@@ -87,8 +86,8 @@ def _ends(part: Part) -> Iterable[str]:
     outlines = {leg: leg_outline(part, leg).contour for leg in leg_names(part)}
     if not all(outlines.values()):
         return
-    left, right = extent(outlines)
-    if rounded(left) or rounded(right - part.length_mm):
+    left, right = extent(part, outlines)
+    if (left, right) != (0.0, part.length_mm):
         yield (
             f"trims shorten the piece to {right - left:.2f} mm, which is written as its length; x"
             f" is counted from {left:.2f} mm behind the part's start"

@@ -12,7 +12,6 @@ from translator.emitters.nc._contours import rows
 from translator.emitters.nc._frame import View, view_of
 from translator.emitters.nc._header import has_cuts, header
 from translator.emitters.nc._rows import Block, blocks_of
-from translator.emitters.nc._spelling import rounded
 from translator.errors import CannotRepresentError
 from translator.geometry.contours import Contour, bounds
 from translator.geometry.outline import leg_outline
@@ -29,6 +28,7 @@ _NEEDED: Final[Mapping[str, str]] = MappingProxyType(
 _DEFAULTS: Final = (("slot_reference", "first-centre"), ("slot_length", "centres"))
 _STATED: Final = ("u_view_bottom", "arc_sign", "slot_reference", "slot_length")
 _GRID_MM: Final = 1e-6
+_REACHED_MM: Final = 0.05
 _CORNERS: Final = 4
 
 
@@ -52,9 +52,8 @@ def emit(part: Part, options: EmitOptions) -> bytes:
                 f"the setting {name} is open, and {_NEEDED[name]}; put {name} = {values} under"
                 " [nc] in backmark.toml"
             )
-    left, right = extent(outlines)
-    is_whole = not rounded(left) and not rounded(right - part.length_mm)
-    if not is_whole:
+    left, right = extent(part, outlines)
+    if (left, right) != (0.0, part.length_mm):
         # Trims have taken the outermost points of the end cuts: their angles would mislead.
         settings = with_setting(settings, "mitre_sign", AUTO)
     elif has_cuts(part):
@@ -72,10 +71,15 @@ def is_comment(line: str) -> bool:
     return line.startswith("**") and stated_setting(line) is None
 
 
-def extent(outlines: Mapping[LegName, Contour]) -> tuple[float, float]:
-    """Return the x between which the finished piece lies, which trims may have shortened."""
+def extent(part: Part, outlines: Mapping[LegName, Contour]) -> tuple[float, float]:
+    """Return the x between which the finished piece lies, which trims may have shortened.
+
+    A reader takes a contour within 0.05 mm of 0 and of the length as reaching them.
+    """
     boxes = [bounds(contour) for contour in outlines.values()]
-    return min(box[0] for box in boxes), max(box[2] for box in boxes)
+    left, right = min(box[0] for box in boxes), max(box[2] for box in boxes)
+    is_whole = abs(left) <= _REACHED_MM and abs(right - part.length_mm) <= _REACHED_MM
+    return (0.0, part.length_mm) if is_whole else (left, right)
 
 
 def _outline(part: Part, leg: LegName) -> Contour:
@@ -109,7 +113,7 @@ def _depends(
 
 def _body(part: Part, outlines: Mapping[LegName, Contour], settings: Conventions) -> Iterable[str]:
     """Yield the lines of all blocks: outlines, then the features of each leg in order."""
-    left, _ = extent(outlines)
+    left, _ = extent(part, outlines)
     views = {leg: view_of(part, leg, settings, left) for leg in leg_names(part)}
     yield from _outlines(part, outlines, views)
     blocks = [

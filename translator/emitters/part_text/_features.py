@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Final
 
 from translator.emitters.part_text._phrases import contour, degrees_text, line, positions
@@ -34,13 +35,26 @@ _DEPTH: Final = 2
 Placed = Hole | Slot | CentreMark
 
 
-def feature_lines(leg: Leg, name: LegName, units: Unit) -> list[str]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Style:
+    """How a part's features are spelled.
+
+    Attributes:
+        units: the unit of a bare number.
+        together: draw equal spaces together.
+    """
+
+    units: Unit
+    together: bool
+
+
+def feature_lines(leg: Leg, name: LegName, style: Style) -> list[str]:
     """Return the statements of a leg's features, in their order."""
     lines: list[str] = []
     place = 0
     while place < len(leg.features):
         group = _group(leg.features, place, name)
-        lines += line(_DEPTH, _phrases(group, place, name, units))
+        lines += line(_DEPTH, _phrases(group, place, name, style))
         place += len(group)
     return lines
 
@@ -75,22 +89,22 @@ def _is_derived(feature: Feature, place: int, name: LegName) -> bool:
     return feature.id == derived_id(name, place + 1)
 
 
-def _phrases(group: Sequence[Feature], place: int, name: LegName, units: Unit) -> list[str]:
+def _phrases(group: Sequence[Feature], place: int, name: LegName, style: Style) -> list[str]:
     first = group[0]
-    phrases = _statement(group, name, units)
+    phrases = _statement(group, name, style)
     return phrases if _is_derived(first, place, name) else [*phrases, f"id {quoted(first.id)}"]
 
 
-def _statement(group: Sequence[Feature], name: LegName, units: Unit) -> list[str]:
-    first = group[0]
+def _statement(group: Sequence[Feature], name: LegName, style: Style) -> list[str]:
+    first, units = group[0], style.units
     match first:
         case Hole():
-            return _hole(first, _along(group, first, units), units, is_one=len(group) == 1)
+            return _hole(first, _along(group, first, style), units, is_one=len(group) == 1)
         case Slot():
-            return _slot(first, _along(group, first, units), units, is_one=len(group) == 1)
+            return _slot(first, _along(group, first, style), units, is_one=len(group) == 1)
         case CentreMark():
             word = "centre mark" if len(group) == 1 else "centre marks"
-            return [word, *_along(group, first, units)]
+            return [word, *_along(group, first, style)]
         case Opening():
             return ["opening", *contour(first.contour, units, is_closed=True)]
         case Scribe():
@@ -100,10 +114,10 @@ def _statement(group: Sequence[Feature], name: LegName, units: Unit) -> list[str
             return _stamp(first, name, units)
 
 
-def _along(group: Sequence[Feature], first: Placed, units: Unit) -> list[str]:
+def _along(group: Sequence[Feature], first: Placed, style: Style) -> list[str]:
     places = [one.x_mm for one in group if isinstance(one, Hole | Slot | CentreMark)]
-    begin, *rest = positions(places, units)
-    return [f"gauge {length_text(first.y_mm, units)}", f"at {begin}", *rest]
+    begin, *rest = positions(places, style.units, together=style.together)
+    return [f"gauge {length_text(first.y_mm, style.units)}", f"at {begin}", *rest]
 
 
 def _hole(hole: Hole, along: Sequence[str], units: Unit, *, is_one: bool) -> list[str]:

@@ -3,7 +3,7 @@
 import re
 from typing import Final
 
-from translator.emitters.part_text._features import feature_lines, id_word
+from translator.emitters.part_text._features import Style, feature_lines, id_word
 from translator.emitters.part_text._phrases import degrees_text, line
 from translator.emitters.part_text._trims import trim_lines
 from translator.lengths.parse import INCH, INCHES_PER_FOOT, Unit
@@ -20,6 +20,7 @@ from translator.model import (
     leg_names,
     leg_of,
 )
+from translator.syntax.limits import FREE_FEATURES
 from translator.syntax.quoting import bare_text, mark_text, quoted
 from translator.tables.designations import parse_section
 
@@ -40,8 +41,11 @@ def part_text(part: Part) -> str:
         lines += line(_DEPTH, _stated(part.stated, part.units))
     for phrases in _mitres(part):
         lines += line(_DEPTH, phrases)
-    for name in leg_names(part):
-        lines += _leg_lines(leg_of(part, name), name, part.units)
+    legs = {name: leg_of(part, name) for name in leg_names(part)}
+    features = sum(len(leg.features) for leg in legs.values())
+    style = Style(units=part.units, together=features <= FREE_FEATURES)
+    for name, leg in legs.items():
+        lines += _leg_lines(leg, name, style)
     for waiver in part.waivers:
         lines += line(_DEPTH, _waiver(waiver, part.units))
     for raw in part.carried:
@@ -127,8 +131,8 @@ def _mitres(part: Part) -> list[list[str]]:
     ]
 
 
-def _leg_lines(leg: Leg, name: LegName, units: Unit) -> list[str]:
-    inner = [*trim_lines(leg.trims, units), *feature_lines(leg, name, units)]
+def _leg_lines(leg: Leg, name: LegName, style: Style) -> list[str]:
+    inner = [*trim_lines(leg.trims, style.units), *feature_lines(leg, name, style)]
     if not inner:
         return []
     head = "face" if name == "face" else f"leg {name}"

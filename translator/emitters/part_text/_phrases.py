@@ -40,10 +40,13 @@ def degrees_text(value: float) -> str:
     return f"{decimal_text(value)}deg"
 
 
-def positions(values: Sequence[float], units: Unit) -> list[str]:
-    """Return running positions, equal spaces drawn together, as phrases with their commas.
+def positions(values: Sequence[float], units: Unit, *, together: bool) -> list[str]:
+    """Return running positions as phrases with their commas.
 
-    The values increase. Spaces count as equal only if they are so exactly.
+    Args:
+        values: places along the piece; they increase.
+        units: the unit of a bare number.
+        together: draw equal spaces together; they count as equal only if they are so exactly.
     """
     exact = [Fraction(str(value)) for value in values]
     items = [length_text(exact[0], units)]
@@ -51,7 +54,7 @@ def positions(values: Sequence[float], units: Unit) -> list[str]:
     while place < len(exact):
         pitch = exact[place] - exact[place - 1]
         end = place
-        while end < len(exact) and exact[end] - exact[end - 1] == pitch:
+        while together and end < len(exact) and exact[end] - exact[end - 1] == pitch:
             end += 1
         if end - place > 1:
             items.append(f"{end - place} @ {length_text(pitch, units)}")

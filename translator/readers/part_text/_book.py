@@ -7,6 +7,7 @@ from translator.errors import TranslatorError
 from translator.findings import Finding, Severity
 from translator.lengths.parse import Unit
 from translator.lengths.spell import inch_text, mm_text
+from translator.syntax.limits import most_features
 from translator.syntax.tree import Extent
 
 SYNTAX: Final = "syntax"
@@ -39,15 +40,17 @@ class Book:
         findings: all so far.
         errors: how many of them are errors.
         features: how many features the file has so far.
+        most_features: how many it may have, so that a few signs can't fill the memory.
     """
 
-    def __init__(self, path: str) -> None:
+    def __init__(self, path: str, signs: int) -> None:
         self.path = path
         self.mark = ""
         self.element = ""
         self.findings: list[Finding] = []
         self.errors = 0
         self.features = 0
+        self.most_features = most_features(signs)
         self._told_once: set[tuple[str, str]] = set()
 
     def begin(self, mark: str) -> None:

@@ -152,8 +152,6 @@ def _grid(
     lines = _gauges(gauge, scope)
     if along is None or lines is None:
         return None
-    if not scope.has_room(len(along) * len(lines), statement.extent):
-        return None
     return [(x, y) for y in lines for x in along]
 
 

@@ -20,7 +20,7 @@ NOT_READ: Final = "families-not-read"
 
 def lower(tree: PartText) -> Reading:
     """Lower a tree to its parts and all findings, those of the spelling included."""
-    book = Book(tree.path)
+    book = Book(tree.path, tree.signs)
     for fault in tree.faults:
         book.say(SYNTAX, fault.message, fault.extent)
     if tree.encoding != "utf-8":

@@ -56,7 +56,7 @@ def positions(
     _only_where_they_mean_something(found, book)
     ask_about_commas(listed, book)
     steps = _steps(listed, scope)
-    if steps is None:
+    if steps is None or not _has_room(steps, found, statement, scope):
         return None
     walk = _running if listed.name == "at" else _chained
     places = walk(steps, scope)
@@ -88,25 +88,21 @@ def _only_where_they_mean_something(found: Mapping[str, Node], book: Book) -> No
 
 def ask_about_commas(listed: Node, book: Book) -> None:
     """Refuse ``31,75``, which a person who writes decimals with a comma means as one number."""
-    for before, comma, behind in zip(
-        listed.children, listed.children[1:], listed.children[2:], strict=False
-    ):
-        if isinstance(comma, Word) and comma.type == "COMMA" and comma.text:
-            left, right = _last(before), _first(behind)
-            is_glued = left.extent.end_column == comma.column and right.column == comma.column + 1
-            if (
-                is_glued
-                and left.line == right.line
-                and left.text.isdigit()
-                and right.text.isdigit()
-            ):
-                told_twice = f"{left.text}, {right.text}", f"{left.text}.{right.text}"
-                book.say(
-                    SYNTAX,
-                    f"`{left.text},{right.text}` could mean two things: write {told_twice[0]} for"
-                    f" two places, or {told_twice[1]} for a decimal.",
-                    Extent(left.line, left.column, *right.extent[2:]),
-                )
+    children = listed.children
+    for before, comma, after in zip(children, children[1:], children[2:], strict=False):
+        if not (isinstance(comma, Word) and comma.type == "COMMA" and comma.text):
+            continue
+        left, right = _last(before), _first(after)
+        extent = Extent(left.line, left.column, *right.extent[2:])
+        is_glued = extent.end_column - extent.column == len(left.text) + 1 + len(right.text)
+        if is_glued and left.line == right.line and f"{left.text}{right.text}".isdecimal():
+            book.say(
+                SYNTAX,
+                f"`{left.text},{right.text}` could mean two things: write"
+                f" {left.text}, {right.text} for two numbers, or {left.text}.{right.text} for one.",
+                extent,
+            )
+            return
 
 
 def _steps(listed: Node, scope: Scope) -> list[_Step] | None:
@@ -123,15 +119,20 @@ def _steps(listed: Node, scope: Scope) -> list[_Step] | None:
             is_whole = False
     if not is_whole:
         return None
-    total = sum(step.times for step in steps)
-    if total > MOST_FEATURES:
-        scope.book.say(
-            "too-many-features",
-            f"{total} positions are more than {MOST_FEATURES}, the most that a leg may have.",
-            listed.extent,
-        )
-        return None
     return steps
+
+
+def _has_room(
+    steps: Sequence[_Step], found: Mapping[str, Node], statement: Node, scope: Scope
+) -> bool:
+    """Tell whether so many features may be, before any is made; if not, it is noted."""
+    lines = len(found["gauge"].values()) if "gauge" in found else 1
+    total = lines * sum(step.times for step in steps)
+    if total <= MOST_FEATURES:
+        return scope.has_room(total, statement.extent)
+    message = f"{total} features are more than {MOST_FEATURES}, the most a leg may have."
+    scope.book.say("too-many-features", message, statement.extent)
+    return False
 
 
 def _step(item: Child, units: Unit | None) -> _Step:

@@ -3,15 +3,12 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final, TypeVar
+from typing import TypeVar
 
 from translator.lengths.parse import Unit
 from translator.readers.part_text._amounts import degrees, grid, size
 from translator.readers.part_text._book import Book, RefusalError
 from translator.syntax.tree import Child, Extent, Node
-
-MOST_IN_FILE: Final = 100_000
-"""Features of all parts of a file; beyond it reading would take long and much memory."""
 
 Read = TypeVar("Read")
 
@@ -56,16 +53,15 @@ class Scope:
 
     def has_room(self, features: int, extent: Extent) -> bool:
         """Count features against what one file may hold; False, with a finding, beyond it."""
-        self.book.features += features
-        if self.book.features <= MOST_IN_FILE:
-            return True
-        self.book.say(
-            "too-many-features",
-            f"With these the file has {self.book.features} features, more than the {MOST_IN_FILE}"
-            " that one file may hold: split it.",
-            extent,
-        )
-        return False
+        book = self.book
+        book.features += features
+        if book.features > book.most_features:
+            message = (
+                f"With these the file has {book.features} features, more than the"
+                f" {book.most_features} that a file of its size may have: split it."
+            )
+            book.say("too-many-features", message, extent)
+        return book.features <= book.most_features
 
     def refuse(self, refusal: RefusalError) -> None:
         """Note a refusal; that the units are missing is said once a part."""
