@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
-from typing import Final
+from typing import Final, TypeGuard
 
 from translator.lengths.parse import Unit
 from translator.lengths.spell import inch_text, mm_text
@@ -73,6 +73,30 @@ def is_made(feature: Feature) -> bool:
     return not (isinstance(feature, Hole | Slot) and feature.process == "mark-only")
 
 
+def may_take_bolt(feature: Feature) -> TypeGuard[Hole | Slot]:
+    """Tell whether a feature is a plain through hole or slot that nobody gave a purpose."""
+    return (
+        isinstance(feature, Hole | Slot)
+        and is_made(feature)
+        and feature.purpose is None
+        and feature.depth_mm is None
+        and not is_tapped(feature)
+    )
+
+
+def is_tapped(feature: Feature) -> bool:
+    """Tell whether a hole has a thread, so that its size is that of the bolt."""
+    return isinstance(feature, Hole) and feature.thread is not None
+
+
+def hole_size(mm: float, units: Unit) -> str:
+    """Return a hole's size as people name it: the fraction of an inch, else millimetres."""
+    inches = inch_text(mm)
+    if inches is None or (units == "mm" and mm == round(mm, 1)):
+        return f"{mm_text(mm)} mm"
+    return f"{inches} in."
+
+
 def least_width(feature: Hole | Slot) -> float:
     """Return the diameter of a hole or the width of a slot, what a bolt goes through."""
     return feature.diameter_mm if isinstance(feature, Hole) else feature.width_mm
@@ -86,7 +110,7 @@ def _meant(feature: Feature, units: Unit, practice: Practice) -> MeantBolt | Non
         codes = practice.codes_for(bolt.unit)
         words = f"bolt {bolt.name} as stated"
         return _of(bolt, practice, codes[0], words, is_stated=True) if codes else None
-    if feature.depth_mm is not None or (isinstance(feature, Hole) and feature.thread is not None):
+    if not may_take_bolt(feature):
         return None
     width = least_width(feature)
     found = _fitting(width, tuple((c, practice.edition(c)) for c in practice.codes_for(units)))
@@ -94,7 +118,9 @@ def _meant(feature: Feature, units: Unit, practice: Practice) -> MeantBolt | Non
         return None
     code, fitting = found
     article = "an" if fitting.bolt.startswith("M") else "a"
-    words = f"taken as {article} {fitting.bolt} bolt from the {_size(width, units)} {feature.kind}"
+    words = (
+        f"taken as {article} {fitting.bolt} bolt from the {hole_size(width, units)} {feature.kind}"
+    )
     return _of(read_bolt(fitting.bolt), practice, code, words, is_stated=False)
 
 
@@ -119,11 +145,3 @@ def _fitting(
         if best is None or key < best[0]:
             best = (key, code, fitting)
     return None if best is None else best[1:]
-
-
-def _size(mm: float, units: Unit) -> str:
-    """Return a hole's size as people name it: the fraction of an inch, else millimetres."""
-    inches = inch_text(mm)
-    if inches is None or (units == "mm" and mm == round(mm, 1)):
-        return f"{mm_text(mm)} mm"
-    return f"{inches} in."

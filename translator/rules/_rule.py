@@ -7,7 +7,6 @@ from typing import Any, Final, Literal
 from translator.findings import Severity
 from translator.rules._practice import Practice, Symbol
 
-
 NO_PRACTICE: Final = 'practice = "none"'
 """Settings of an example that rests on no code."""
 
