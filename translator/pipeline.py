@@ -19,8 +19,10 @@ from translator.machines import Machine
 from translator.model import Placed, place_of
 from translator.readers import Reader
 from translator.rules import rules
+from translator.rules._beside import Terms
+from translator.rules._decisions import Decisions
 from translator.rules._practice import Practice
-from translator.rules._run import run
+from translator.rules._run import decide, run
 from translator.source import Source
 
 Value = TypeVar("Value")
@@ -34,6 +36,7 @@ class Input:
     reader: Reader
     conventions: Conventions
     practice: Practice = field(default_factory=Practice)
+    decisions: tuple[Decisions, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,9 +82,11 @@ def examine(
     practices = tuple(
         i.practice for i, reading in zip(delivery, readings, strict=True) for _ in reading.parts
     )
+    beside = [i.decisions for i, r in zip(delivery, readings, strict=True) for _ in r.parts]
     checked = run(parts, rules(), practices=practices, as_of=as_of, machines=machines)
+    checked = decide(parts, checked, beside, Terms.of(rules(), as_of))
     heard = [*said, *settled, *(f for reading in readings for f in reading.findings)]
-    heard += [finding for found in checked.findings for finding in found]
+    heard += [*(finding for found in checked.findings for finding in found), *checked.remarks]
     verdict = Verdict(
         findings=in_order(heard),
         files=tuple(i.source.path for i in delivery),

@@ -6,6 +6,8 @@ from dataclasses import dataclass, replace
 from translator.findings import Finding, Fit, Related, Severity
 from translator.machines import Capability, Machine, capable
 from translator.model import Placed, place_of
+from translator.rules._beside import Terms, Under, apply_decisions
+from translator.rules._decisions import Decisions
 from translator.rules._digest import Digest, digest
 from translator.rules._facts import Facts
 from translator.rules._machines import MachineFacts, best, fit
@@ -24,6 +26,8 @@ class Checked:
         rules: names of the rules that ran on some part.
         not_applied: name of a rule that ran on none, and why.
         fits: for each part in turn, what each machine can make of it.
+        idle: for each part the names of the rules that did not run on it.
+        remarks: what is to be said of decisions kept beside the parts.
     """
 
     findings: tuple[tuple[Finding, ...], ...]
@@ -31,6 +35,8 @@ class Checked:
     rules: tuple[str, ...]
     not_applied: tuple[tuple[str, str], ...] = ()
     fits: tuple[Fit, ...] = ()
+    idle: tuple[frozenset[str], ...] = ()
+    remarks: tuple[Finding, ...] = ()
 
 
 def run(
@@ -80,6 +86,7 @@ def run(
             waive(placed, _weighed(found, practice), known, as_of, idle=frozenset(off[group]))
             for placed, found, practice, group in zip(parts, said, chosen, which, strict=True)
         ),
+        idle=tuple(frozenset(off[group]) for group in which),
         digests=digests,
         rules=tuple(rule.name for rule in rules if any(rule.name not in why for why in off)),
         not_applied=tuple(
@@ -91,6 +98,32 @@ def run(
             for capability in each
         ),
     )
+
+
+def decide(
+    parts: Sequence[Placed],
+    checked: Checked,
+    beside: Sequence[tuple[Decisions, ...]],
+    terms: Terms,
+) -> Checked:
+    """Apply the decisions that are kept beside the parts, after those in the parts themselves.
+
+    Args:
+        parts: the set, as it was run.
+        checked: what the rules say about it.
+        beside: for each part the side files it comes under.
+        terms: what waivers are judged by.
+    """
+    under = [
+        Under(placed=placed, findings=list(found), idle=idle, decisions=files)
+        for placed, found, idle, files in zip(
+            parts, checked.findings, checked.idle, beside, strict=True
+        )
+    ]
+    decisions = tuple(dict.fromkeys(file for files in beside for file in files))
+    remarks = tuple(apply_decisions(under, decisions, terms))
+    findings = tuple(tuple(part.findings) for part in under)
+    return replace(checked, findings=findings, remarks=remarks)
 
 
 def _off(
