@@ -145,17 +145,17 @@ def test_angle_150x100_is_refused_with_both_readings_side_by_side():
             33,
             (
                 "line 33, hole 18 on leg b at x 2290.00: 40.00 from heel and 60.00 from toe if"
-                ' u_view_bottom is "toe" and y_datum is "named-edge", 60.00 from heel and 40.00 from'
-                ' toe if u_view_bottom is "toe" and y_datum is "view-bottom", 60.00 from heel and'
-                ' 40.00 from toe if u_view_bottom is "heel" and y_datum is "named-edge", 40.00 from'
+                ' u_view_bottom is "toe" and y_datum is "named-edge", 60.00 from heel and 40.00'
+                ' from toe if u_view_bottom is "toe" and y_datum is "view-bottom", 60.00 from heel'
+                ' and 40.00 from toe if u_view_bottom is "heel" and y_datum is "named-edge", 40.00 from'
                 ' heel and 60.00 from toe if u_view_bottom is "heel" and y_datum is "view-bottom"'
             ),
         ),
         (
             42,
             (
-                "line 42, outer contour of leg b: 2400.00 left at the heel and 2340.00 at the toe if"
-                ' u_view_bottom is "toe", 2340.00 left at the heel and 2400.00 at the toe if'
+                "line 42, outer contour of leg b: 2400.00 left at the heel and 2340.00 at the toe"
+                ' if u_view_bottom is "toe", 2340.00 left at the heel and 2400.00 at the toe if'
                 ' u_view_bottom is "heel"'
             ),
         ),

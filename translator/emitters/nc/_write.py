@@ -28,7 +28,7 @@ _NEEDED: Final[Mapping[str, str]] = MappingProxyType(
 _DEFAULTS: Final = (("slot_reference", "first-centre"), ("slot_length", "centres"))
 _STATED: Final = ("u_view_bottom", "arc_sign", "slot_reference", "slot_length")
 _GRID_MM: Final = 1e-6
-_REACHED_MM: Final = 0.05
+_REACHED_MM: Final = 0.0105
 _CORNERS: Final = 4
 
 
@@ -74,7 +74,7 @@ def is_comment(line: str) -> bool:
 def extent(part: Part, outlines: Mapping[LegName, Contour]) -> tuple[float, float]:
     """Return the x between which the finished piece lies, which trims may have shortened.
 
-    A reader takes a contour within 0.05 mm of 0 and of the length as reaching them.
+    Within rounding of 0 and of the length they are those.
     """
     boxes = [bounds(contour) for contour in outlines.values()]
     left, right = min(box[0] for box in boxes), max(box[2] for box in boxes)

@@ -13,6 +13,7 @@ LARGEST: Final = 1_000_000.0
 
 _LONGEST_FIGURE: Final = 24
 _DECIMALS: Final = 2
+_MOST_FIGURES: Final = 40
 _TOKEN: Final = re.compile(
     r"(?P<number>[+-]?(?:\d[\d.,]*|[.,]\d[\d.,]*)(?:[eE][+-]?\d{1,3}(?![0-9.,]))?)"
     r"|(?P<letters>[A-Za-z]+)|(?P<stars>\*+)|(?P<other>[^\s])"
@@ -203,9 +204,14 @@ class _Reading:
         self.end = 0
 
     def run(self) -> tuple[Row, int] | None:
+        """Read the tokens in order; None with an error in the book when one does not fit."""
         for token in _TOKEN.finditer(self.text):
             if self.most is not None and len(self.figures) >= self.most:
                 break
+            if len(self.figures) > _MOST_FIGURES:
+                text = f"a row holds more than {_MOST_FIGURES} figures"
+                self.scanner.book.refuse("nc-row-unreadable", text, self.line.number)
+                return None
             if not self._take(token):
                 return None
             self.end = token.end()

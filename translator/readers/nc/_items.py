@@ -14,7 +14,7 @@ SAME_MM: Final = 0.05
 
 _SAME_BULGE: Final = 1e-6
 _CELL_MM: Final = 0.1
-_CROWD: Final = 8
+_CROWD: Final = 4
 """So many features on one spot are compared with each other; a real part has two."""
 
 ItemKind = Literal["hole", "sink", "slot", "mark", "stamp", "opening", "scribe"]

@@ -1,8 +1,9 @@
 """Records to a layout: every feature and contour on its leg, under one reading."""
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from translator.conventions import Conventions
 from translator.model import Angle, LegName
@@ -15,13 +16,14 @@ from translator.readers.nc._records import (
     Records,
     StampRecord,
 )
-from translator.readers.nc._rings import close, ring_of, round_of, run_of, turned_left
+from translator.readers.nc._rings import box_of, close, ring_of, round_of, run_of, turned_left
 from translator.readers.nc._slots import SlotError, shape_of, slot_item
 from translator.readers.nc._views import Frame, frame_of
 
 _SNAP_MM: Final = 0.05
 """A contour given to 0.01 mm, or of a rolled size, meets the header's sizes within this."""
 
+_ROUNDED_MM: Final = 0.0055
 _THROUGH_MM: Final = 0.01
 
 
@@ -190,11 +192,11 @@ class _Work:
         return found
 
     def _snapped(self, ring: tuple[Corner, ...], frame: Frame) -> tuple[Corner, ...]:
-        """Bring corners within 0.05 mm of the header's sizes onto them."""
-        length, width = self.records.length, frame.width
-        return tuple(
-            corner._replace(x=_snap(corner.x, length), y=_snap(corner.y, width)) for corner in ring
-        )
+        """Bring the outermost corners onto the header's sizes when they are near."""
+        left, low, right, high = box_of(ring)
+        xs = [_Pull(left, 0.0), _Pull(right, self.records.length)]
+        ys = [_Pull(low, 0.0), _Pull(high, frame.width)]
+        return tuple(c._replace(x=_pulled(c.x, xs), y=_pulled(c.y, ys)) for c in ring)
 
     def _say_second(self, first: Outline, second: Outline, leg: LegName) -> None:
         if same_ring(first.ring, second.ring):
@@ -228,8 +230,18 @@ class _Work:
         return {key: value + 0.0 for key, value in found.items() if value}
 
 
-def _snap(value: float, size: float) -> float:
-    for edge in (0.0, size):
-        if abs(value - edge) <= _SNAP_MM:
-            return edge
+class _Pull(NamedTuple):
+    """The outermost place of a contour, and the edge that it should reach."""
+
+    reached: float
+    edge: float
+
+
+def _pulled(value: float, pulls: Sequence[_Pull]) -> float:
+    """Move a place that is the outermost, within rounding, onto the edge it should reach."""
+    for pull in pulls:
+        off = abs(pull.reached - pull.edge)
+        outermost = pull.edge if off <= 2 * _ROUNDED_MM else pull.reached
+        if off <= _SNAP_MM and abs(value - outermost) <= _ROUNDED_MM:
+            return pull.edge
     return value

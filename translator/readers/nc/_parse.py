@@ -102,7 +102,7 @@ def _sheet(
     book.remarks.extend(found.remarks)
     strays.extend(found.extra)
     start = before[0] if before else at or body[0]
-    last = (body[-1] if body else start).number
+    last = (body[-1] if body else at or start).number
     first = _used(body, found)
     comments += [line for line in body[:first] if _is_comment(line)]
     is_left = any(line is not None and line.text[:1].strip() for line in found.fields)

@@ -9,7 +9,7 @@ from translator.readers.nc._book import Book
 from translator.readers.nc._figures import Row
 from translator.readers.nc._header import Header
 
-MOST_RECORDS: Final = 2000
+MOST_RECORDS: Final = 1500
 """Holes, points and stamps in one part; a real part has some dozens."""
 
 HoleKind = Literal["plain", "tapped-right", "tapped-left", "mark", "countersink"]

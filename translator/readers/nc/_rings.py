@@ -5,6 +5,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from translator.geometry import edges
+from translator.geometry.edges import Edge
 from translator.readers.nc._arcs import ROUNDING_MM, Corner, bulge_of, tangent_sign
 from translator.readers.nc._items import Remarks
 from translator.readers.nc._outlines import SAME_MM
@@ -152,6 +154,17 @@ def _area(ring: Sequence[Corner]) -> float:
             radius = half / math.sin(abs(turn) / 2)
             total += radius * radius / 2 * (turn - math.sin(turn))
     return total
+
+
+def box_of(ring: Sequence[Corner]) -> tuple[float, float, float, float]:
+    """Return the least x and y and the greatest x and y of a closed ring, arcs counted."""
+    boxes = []
+    for index, corner in enumerate(ring):
+        after = ring[(index + 1) % len(ring)]
+        edge = Edge(corner.x, corner.y, after.x, after.y, corner.bulge)
+        boxes.append(edges.bounds(edge))
+    left, low, right, high = zip(*boxes, strict=True)
+    return min(left), min(low), max(right), max(high)
 
 
 def round_of(ring: Sequence[Corner]) -> tuple[float, float, float] | None:

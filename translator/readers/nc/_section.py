@@ -131,7 +131,7 @@ def _left_in_inches(kind: Kind, header: Header, book: Book) -> bool:
     )
     low = _THIN_ANGLE_MM if kind == "angle" else _NARROW_FLAT_MM
     says_mm = "mm" in (header.designation or "").lower()
-    if says_mm or (not by_name and not 0.0 < max(given) <= low):
+    if says_mm or header.height <= 0.0 or (not by_name and max(given) > low):
         return False
     text = (
         f"height {header.height:g} and thickness {given[1]:g} look like inches for"

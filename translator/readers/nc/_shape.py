@@ -34,6 +34,7 @@ _SAME_MM: Final = 0.05
 """A contour and the header agree within this."""
 
 _SAME_DEG: Final = 0.2
+_TURNED_MM: Final = 0.015
 _SMALLEST_MM2: Final = 1e-3
 _STEEPEST_DEG: Final = 89.0
 _LINE_LENGTH: Final = 9
@@ -221,9 +222,9 @@ def _cuts_agree(
             continue
         slopes = end_slopes(contours[leg], records.length, end)
         line = header.lines[_CUT_LINES + offset]
-        if any(abs(slope - abs(angle)) <= _SAME_DEG for slope in slopes):
+        if any(abs(slope - abs(angle)) <= slack for slope, slack in slopes):
             continue
-        if any(abs(slope - (90.0 - abs(angle))) <= _SAME_DEG for slope in slopes):
+        if any(abs(slope - (90.0 - abs(angle))) <= slack for slope, slack in slopes):
             text = f"the header's {end} cut of {angle:g} degrees is the complement of the contour's"
             book.warn("nc-cut-angle", text, line)
             continue
@@ -236,12 +237,17 @@ def _cuts_agree(
     return sound
 
 
-def end_slopes(contour: Contour, length: float, end: str) -> tuple[float, ...]:
-    """Return the angles from the square of the straight edges in one half of a contour."""
+def end_slopes(contour: Contour, length: float, end: str) -> tuple[tuple[float, float], ...]:
+    """Return the angles from the square of the straight edges in one half of a contour.
+
+    With each comes how far rounding to 0.01 mm may have turned an edge of that length.
+    """
     found = []
     for edge in contour_edges(contour):
         middle = (edge.ax + edge.bx) / 2
         if edge.bulge or edge.ay == edge.by or (middle < length / 2) != (end == "start"):
             continue
-        found.append(math.degrees(math.atan2(abs(edge.bx - edge.ax), abs(edge.by - edge.ay))))
+        dx, dy = abs(edge.bx - edge.ax), abs(edge.by - edge.ay)
+        slack = max(_SAME_DEG, math.degrees(_TURNED_MM / math.hypot(dx, dy)))
+        found.append((math.degrees(math.atan2(dx, dy)), slack))
     return tuple(found)

@@ -21,7 +21,7 @@ def writer_of(tree: Tree) -> str:
     far texts and numbers are indented and how many decimals they have in the header. It begins
     with the first comment, so that a person may know the program again.
     """
-    if not tree.sheets:
+    if not tree.sheets or not tree.sheets[0].fields:
         return "unknown"
     sheet = tree.sheets[0]
     comments = tuple(_wording(line) for line in sheet.comments)
