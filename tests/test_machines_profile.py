@@ -1,6 +1,7 @@
 """Machine profiles: read strictly, every fault in words and at its place."""
 
 import json
+import re
 import time
 from pathlib import Path
 
@@ -427,6 +428,17 @@ SCHEMA_AGREES = [
 @pytest.mark.parametrize("name", SCHEMA_AGREES)
 def test_the_schema_refuses_what_the_loader_refuses(name):
     assert list(SCHEMA.iter_errors(json.loads(document(WRONG[name][0]))))
+
+
+def test_the_example_of_the_reference_is_a_machine():
+    page = resource("schemas", "README.md").read_text(encoding="utf-8")
+    (block,) = re.findall(
+        r"(?:^    .*\n)+", page[page.index("## Machine profiles") :], re.MULTILINE
+    )
+    made, findings = read(block)
+    assert findings == ()
+    assert [station.name for station in made.stations] == ["P1", "D1"]
+    assert not list(SCHEMA.iter_errors(json.loads(block)))
 
 
 def test_samples_are_there():

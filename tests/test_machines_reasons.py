@@ -836,6 +836,16 @@ def test_a_machine_that_does_not_cut_asks_nothing_of_the_ends():
     assert said(machine(), angle(ends=mitred(60.0))) == []
 
 
+def test_a_mitre_that_is_sawn_afterwards_is_sheared_square_first():
+    cut = {**SHEAR, "least_hole_to_cut_mm": 15}
+    one = machine(stations=[punch()], cut_off=cut, second_work=["mitre"])
+    # At y = 50 the mitre is 40 mm short of the toe's end, the hole 15 mm off the square cut.
+    part = angle([hole("a1", x=374.0)], ends=mitred(45.0))
+    assert [rule for rule, _ in said(one, part)] == ["second-work-needed"]
+    nearer = angle([hole("a1", x=374.01)], ends=mitred(45.0))
+    assert [rule for rule, _ in said(one, nearer)] == ["hole-near-shear", "second-work-needed"]
+
+
 def test_a_flat_mitred_beyond_the_saw():
     swing = {"least_deg": -30, "most_deg": 45}
     one = machine(flats={"side": "left"}, cut_off={**SAW, "angles": {"left": swing}})

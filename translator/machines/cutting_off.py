@@ -29,7 +29,6 @@ class Capacity(Frozen):
 class _CutOff(Frozen):
     x_mm: Mm = 0.0
     front_trim_mm: OffsetMm = 0.0
-    least_hole_to_cut_mm: OffsetMm | None = None
     angles: CutAngles | None = None
     cut_time_s: Seconds | None = None
 
@@ -43,6 +42,7 @@ class Shear(_CutOff):
     kind: Literal["shear"] = "shear"
     cut: Literal["single", "slug"]
     slug_mm: SizeMm | None = None
+    least_hole_to_cut_mm: OffsetMm | None = None
     capacities: Annotated[tuple[Capacity, ...], Field(max_length=100)] = ()
 
     @model_validator(mode="after")

@@ -40,7 +40,7 @@ def near_cuts(lay: Lay, made: Mapping[tuple[LegName, str], Made]) -> Iterator[Re
         return
     limit = cut.least_hole_to_cut_mm
     for leg in lay.legs:
-        lines = {end: end_line(lay.part, end, leg) for end in _ENDS}
+        lines = {end: _cut_line(lay, cut, end, leg) for end in _ENDS}
         for feature, _ in _made(lay, leg, made):
             for end, line in lines.items():
                 value = _to_line(feature, line, end)
@@ -57,6 +57,13 @@ def near_cuts(lay: Lay, made: Mapping[tuple[LegName, str], Made]) -> Iterator[Re
 
 
 _ENDS: Final[tuple[End, ...]] = ("start", "far")
+
+
+def _cut_line(lay: Lay, cut: Shear, end: End, leg: LegName) -> EndLine:
+    """Return the line that the shear cuts along: square where a mitre is sawn afterwards."""
+    if cut.angles is None:
+        return EndLine(heel_x=0.0 if end == "start" else lay.part.length_mm, slope=0.0)
+    return end_line(lay.part, end, leg)
 
 
 def _made(lay: Lay, leg: LegName, made: Mapping[tuple[LegName, str], Made]) -> Iterator[Punched]:
