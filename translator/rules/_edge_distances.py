@@ -9,7 +9,7 @@ from translator.geometry.boundary import Boundary
 from translator.geometry.clearance import slot_centres
 from translator.geometry.contours import contour_edges
 from translator.geometry.edges import Edge
-from translator.model import Hole, LegName, Opening, Slot
+from translator.model import Angle, Hole, LegName, Opening, Slot
 from translator.rules._bolts import MeantBolt, least_width
 from translator.rules._facts import (
     HALF_LAST_DECIMAL_MM,
@@ -76,6 +76,16 @@ def bolted(facts: Facts) -> Iterator[Bolted]:
             and distance.edge_mm >= HALF_LAST_DECIMAL_MM
         ):
             yield Bolted(leg=leg, feature=feature, bolt=bolt)
+
+
+def faces_other_leg(facts: Facts, one: Bolted) -> bool:
+    """Tell whether the other leg of an angle stands where a hole is, and is not cut away."""
+    section = facts.part.section
+    if not isinstance(section, Angle):
+        return False
+    other = facts.boundaries.get("b" if one.leg == "a" else "a")
+    past_fillet = section.thickness_mm + section.root_radius_mm
+    return other is None or other.contains(one.feature.x_mm, past_fillet)
 
 
 def near(feature: Hole | Slot, edges: Boundary) -> Near:

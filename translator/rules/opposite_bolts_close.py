@@ -1,0 +1,155 @@
+"""Bolts in the two legs of an angle are in each other's way when they are tightened.
+
+What it checks: for bolts in inches, each bolt of leg b against those of leg a: how far they are
+apart along the piece, against the stagger of the table for the room between each bolt and the
+other leg. Less is a note: one of the two is tightened first, or the heads lie inside. Where no
+order helps, since the socket does not clear even the head of the other bolt, it is a warning
+for stated bolts. There is no table for metric bolts here.
+
+Why: the second bolt stands in the way of the wrench on the first.
+
+What to do: stagger the legs, take larger gauges, or tell the site in which order to tighten.
+
+Reference: AISC Manual LRFD 2nd ed. Table 8-4 (later 7-15 and 7-16); its use from memory
+"""
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from translator.findings import Severity
+from translator.rules._edge_distances import Bolted, bolted, faces_other_leg
+from translator.rules._facts import HALF_LAST_DECIMAL_MM, Facts, named, path_of
+from translator.rules._practice import needs_code
+from translator.rules._rule import Example, Rule, Violation
+from translator.tables.clearances import Stagger, WrenchRoom, stagger_min, wrench_room
+
+WIDEST_MM: Final = 75.0
+"""No stagger of the table is as much."""
+
+MOST_COMPARED: Final = 50
+"""Bolts of the other leg looked at for each; real pieces have two or three as near."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Stand:
+    """A bolt, its room, and what is needed beside it."""
+
+    one: Bolted
+    room: WrenchRoom
+    stagger: Stagger
+    to_leg_mm: float
+
+
+def check(facts: Facts) -> Iterator[Violation]:
+    """Yield each bolt of leg b that is in the way of one of leg a, or the other way round."""
+    stands = [stand for one in bolted(facts) if (stand := _stand(facts, one)) is not None]
+    leg_a = sorted((s for s in stands if s.one.leg == "a"), key=lambda s: s.one.feature.x_mm)
+    places = [stand.one.feature.x_mm for stand in leg_a]
+    for stand in stands:
+        if stand.one.leg == "b":
+            x = stand.one.feature.x_mm
+            first, last = bisect_left(places, x - WIDEST_MM), bisect_right(places, x + WIDEST_MM)
+            near = leg_a[first : min(last, first + MOST_COMPARED)]
+            yield from _in_the_way(facts, stand, near)
+
+
+def _stand(facts: Facts, one: Bolted) -> _Stand | None:
+    room = wrench_room(one.bolt.name)
+    to_leg = one.feature.y_mm - facts.part.section.thickness_mm
+    stagger = None if room is None or to_leg <= 0.0 else stagger_min(one.bolt.name, to_leg)
+    if room is None or stagger is None or not faces_other_leg(facts, one):
+        return None
+    return _Stand(one=one, room=room, stagger=stagger, to_leg_mm=to_leg)
+
+
+def _in_the_way(facts: Facts, stand: _Stand, others: Sequence[_Stand]) -> Iterator[Violation]:
+    found: list[tuple[bool, float, float, _Stand]] = []
+    for other in others:
+        apart = abs(stand.one.feature.x_mm - other.one.feature.x_mm)
+        tight = [s for s in (stand, other) if not _is_free(s, apart)]
+        if not tight or not any(s.stagger.is_possible for s in (stand, other)):
+            continue  # a bolt too near to the other leg is told as such
+        is_hopeless = not (_may_be_last(stand, other, apart) or _may_be_last(other, stand, apart))
+        need = max(s.stagger.least.mm for s in tight)
+        found.append((not is_hopeless, apart, need, other))
+    if not found:
+        return
+    is_possible, apart, need, other = min(found, key=lambda item: item[:3])
+    is_stated = stand.one.bolt.is_stated and other.one.bolt.is_stated
+    how = "tighten it first or set the heads inside" if is_possible else "no order of work helps"
+    whose = "; ".join(dict.fromkeys((stand.one.bolt.words, other.one.bolt.words)))
+    yield Violation(
+        message=f"{named(stand.one.feature)} is {facts.length(apart)} along the piece from a bolt"
+        f" of the other leg, less than the {facts.length(need)} to tighten both; {how} ({whose};"
+        f" {stand.room.source.reference})",
+        element=path_of(stand.one.leg, stand.one.feature),
+        value=apart,
+        limit=need,
+        severity=Severity.WARNING if is_stated and not is_possible else Severity.NOTE,
+        related=((path_of(other.one.leg, other.one.feature), "the other bolt"),),
+    )
+
+
+def _is_free(stand: _Stand, apart_mm: float) -> bool:
+    """Tell whether a bolt can be tightened beside one that is there, shank inside."""
+    enough = apart_mm >= stand.stagger.least.mm - HALF_LAST_DECIMAL_MM
+    return stand.stagger.is_possible and enough
+
+
+def _may_be_last(stand: _Stand, other: _Stand, apart_mm: float) -> bool:
+    """Tell whether a bolt can be tightened after the other, whose head lies inside."""
+    left = stand.to_leg_mm - other.room.head.mm
+    return _is_free(stand, apart_mm) or left >= stand.room.socket.mm / 2.0
+
+
+RULE: Final = Rule(
+    name="opposite-bolts-close",
+    title="bolts in the two legs are in each other's way",
+    severity=Severity.WARNING,
+    scope="part",
+    reference="AISC Manual LRFD 2nd ed. Table 8-4 (later 7-15 and 7-16); its use from memory",
+    check=check,
+    passing=(
+        Example(
+            settings='practice = "us"',
+            text="""\
+units inch
+part C1 {
+  section L4x4x3/8
+  length 11-1/2
+  leg a { holes bolt 3/4 gauge 2-1/2 at 1-1/4, 5-1/4 }
+  leg b { holes bolt 3/4 gauge 2-1/2 at 3-1/4, 8 }
+}
+""",
+        ),
+    ),
+    failing=(
+        Example(
+            settings='practice = "us"',
+            text="""\
+units inch
+part C1 {
+  section L4x4x3/8
+  length 11-1/2
+  leg a { holes bolt 3/4 gauge 2-1/2 at 1-1/4, 5-1/4 }
+  leg b { holes bolt 3/4 gauge 2-1/2 at 1-1/4 }            # <--
+}
+""",
+        ),
+        Example(
+            settings='practice = "us"',
+            text="""\
+units inch
+part C2 {
+  section L5x3-1/2x3/8
+  length 8-1/2
+  leg a { holes bolt 7/8 gauge 2 at 1-1/2 }
+  leg b { holes bolt 7/8 gauge 2 at 1-1/2 }                # <--
+}
+""",
+        ),
+    ),
+    applies=needs_code,
+)
