@@ -65,6 +65,8 @@ class Book:
     ) -> None:
         """Note a finding about the element in hand."""
         self.errors += severity is Severity.ERROR
+        if message.endswith(".."):
+            message = message[:-1]  # "3 in." ends a sentence by itself
         self.findings.append(
             Finding(
                 rule=rule,

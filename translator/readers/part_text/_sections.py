@@ -75,7 +75,9 @@ def _under(text: str, units: Unit | None) -> SectionReading | None:
     if units is not None:
         return parse_section(text, units)
     in_mm, in_inches = (parse_section(text, unit) for unit in _UNITS)
-    return in_mm if in_mm.section == in_inches.section else None
+    if in_mm.section != in_inches.section:
+        return None
+    return min(in_mm, in_inches, key=lambda reading: len(reading.notes))
 
 
 def _radius(node: Node | None, scope: Scope) -> float | None:

@@ -17,7 +17,7 @@ _COUNTS: Final = {
     "too_short": ("min_length", "it must have at least"),
     "string_too_long": ("max_length", "it may have at most"),
 }
-_ITEMS: Final = {"contour": "corners", "line": "corners"}
+_ITEMS: Final = {"contour": "corner", "line": "corner"}
 _UNITS: Final = {"_mm": " mm", "_deg": " degrees"}
 _SHAPES: Final = {
     "id": "an id has up to 64 letters, digits, `_`, `.` and `-`, and begins with a letter or digit",
@@ -49,7 +49,8 @@ def _sentence(found: dict[str, Any]) -> str:
     if found["type"] in _COUNTS:
         key, words = _COUNTS[found["type"]]
         given = len(found["input"])
-        items = "signs" if isinstance(found["input"], str) else _ITEMS.get(name, "items")
+        item = "sign" if isinstance(found["input"], str) else _ITEMS.get(name, "item")
+        items = item if given == 1 else f"{item}s"
         return f"The {_phrase(name)} has {given} {items}: {words} {context[key]}."
     if name in _SHAPES:
         return _ended(f"{shown(str(found['input']))!r} will not do: {_SHAPES[name]}")
