@@ -6,7 +6,7 @@ bytes -> tree -> (delivery: settle conventions) -> Part -> findings -> files
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from translator.batch.choose import refusals
 from translator.batch.outputs import outputs
@@ -15,7 +15,6 @@ from translator.conventions import Conventions
 from translator.emitters import EmitOptions, Emitter
 from translator.errors import CannotRepresentError
 from translator.findings import Finding, Severity, Verdict, in_order
-from translator.machines import Machine
 from translator.model import Placed, place_of
 from translator.readers import Reader
 from translator.rules import rules
@@ -24,6 +23,9 @@ from translator.rules._decisions import Decisions
 from translator.rules._practice import Practice
 from translator.rules._run import decide, run
 from translator.source import Source
+
+if TYPE_CHECKING:
+    from translator.machines import Machine
 
 Value = TypeVar("Value")
 
@@ -59,7 +61,7 @@ def examine(
     *,
     said: Iterable[Finding] = (),
     as_of: str | None = None,
-    machines: Sequence[Machine] = (),
+    machines: "Sequence[Machine]" = (),
 ) -> Outcome:
     """Take a delivery from bytes to findings.
 

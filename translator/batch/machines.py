@@ -4,13 +4,15 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 from translator.batch.discover import reason, shown
 from translator.errors import WorkError
 from translator.findings import Finding
-from translator.machines import Machine, load_machine
-from translator.machines.load import LARGEST_BYTES
 from translator.source import Source
+
+if TYPE_CHECKING:
+    from translator.machines import Machine
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,13 +25,13 @@ class Machines:
         sources: path of each file -> its bytes.
     """
 
-    machines: tuple[Machine, ...]
+    machines: "tuple[Machine, ...]"
     findings: tuple[Finding, ...]
     sources: Mapping[str, bytes]
 
 
 def read_machines(paths: Iterable[Path]) -> Machines:
-    """Read machine profiles.
+    """Read machine profiles; the room is only loaded when there is one.
 
     Raises:
         WorkError: when a file can't be read, or two machines have one name, so that a report
@@ -39,8 +41,7 @@ def read_machines(paths: Iterable[Path]) -> Machines:
     findings: list[Finding] = []
     sources: dict[str, bytes] = {}
     for path in paths:
-        source = Source(path=shown(path), data=_bytes(path))
-        machine, said = load_machine(source)
+        machine, said, source = _read(path)
         findings += said
         sources[source.path] = source.data
         if machine is None:
@@ -53,13 +54,21 @@ def read_machines(paths: Iterable[Path]) -> Machines:
     )
 
 
-def _bytes(path: Path) -> bytes:
+def _read(path: Path) -> "tuple[Machine | None, tuple[Finding, ...], Source]":
+    from translator.machines import load_machine
+    from translator.machines.load import LARGEST_BYTES
+
+    source = Source(path=shown(path), data=_bytes(path, LARGEST_BYTES))
+    return *load_machine(source), source
+
+
+def _bytes(path: Path, largest: int) -> bytes:
     try:
         with path.open("rb") as stream:
-            data = stream.read(LARGEST_BYTES + 1)
+            data = stream.read(largest + 1)
     except (OSError, ValueError) as error:
         why = reason(error) if isinstance(error, OSError) else "no path can be spelt so"
         raise WorkError(f"can't read {shown(path)}: {why}") from error
-    if len(data) > LARGEST_BYTES:
+    if len(data) > largest:
         raise WorkError(f"{shown(path)} is larger than 250 kB; a machine profile is not")
     return data

@@ -2,12 +2,15 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from translator.findings import Fit, Severity
-from translator.machines import Capability, Machine
 from translator.model import Placed, place_of
 from translator.rules._facts import Facts
 from translator.rules._rule import Violation
+
+if TYPE_CHECKING:
+    from translator.machines import Capability, Machine
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,8 +24,8 @@ class MachineFacts:
     """
 
     facts: Facts
-    machine: Machine
-    capability: Capability
+    machine: "Machine"
+    capability: "Capability"
 
 
 def reasons(facts: MachineFacts, name: str) -> Iterator[Violation]:
@@ -39,7 +42,16 @@ def reasons(facts: MachineFacts, name: str) -> Iterator[Violation]:
             )
 
 
-def fit(placed: Placed, capability: Capability) -> Fit:
+def each_capability(machines: "Sequence[Machine]", placed: Placed) -> "tuple[Capability, ...]":
+    """Return what each machine can make of a part; the room is only loaded when there is one."""
+    if not machines:
+        return ()
+    from translator.machines import capable
+
+    return tuple(capable(machine, placed.part) for machine in machines)
+
+
+def fit(placed: Placed, capability: "Capability") -> Fit:
     """Return what a report says of a part on a machine."""
     return Fit(
         path=place_of(placed, "").path,
@@ -50,7 +62,7 @@ def fit(placed: Placed, capability: Capability) -> Fit:
     )
 
 
-def best(capabilities: Sequence[Capability]) -> int:
+def best(capabilities: "Sequence[Capability]") -> int:
     """Return the number of the machine that serves a part best; of equals the first.
 
     A part that one machine can make is not at fault because another can't; only this one's
@@ -59,6 +71,6 @@ def best(capabilities: Sequence[Capability]) -> int:
     return min(range(len(capabilities)), key=lambda number: _rank(capabilities[number]))
 
 
-def _rank(capability: Capability) -> tuple[int, int]:
+def _rank(capability: "Capability") -> tuple[int, int]:
     faults = sum(1 for reason in capability.reasons if reason.severity is Severity.ERROR)
     return faults, len(capability.second_work)

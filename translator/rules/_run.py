@@ -2,18 +2,21 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from translator.findings import Finding, Fit, Related, Severity
-from translator.machines import Capability, Machine, capable
 from translator.model import Placed, place_of
 from translator.rules._beside import Terms, Under, apply_decisions
 from translator.rules._decisions import Decisions
 from translator.rules._digest import Digest, digest
 from translator.rules._facts import Facts
-from translator.rules._machines import MachineFacts, best, fit
+from translator.rules._machines import MachineFacts, best, each_capability, fit
 from translator.rules._practice import Practice
 from translator.rules._rule import Rule, Violation
 from translator.rules._waive import waive
+
+if TYPE_CHECKING:
+    from translator.machines import Capability, Machine
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,7 +48,7 @@ def run(
     *,
     practices: Sequence[Practice] | None = None,
     as_of: str | None = None,
-    machines: Sequence[Machine] = (),
+    machines: "Sequence[Machine]" = (),
 ) -> Checked:
     """Run all rules over all parts.
 
@@ -65,7 +68,7 @@ def run(
             distinct.append(practice)
         which.append(distinct.index(practice))
     off = [_off(rules, practice, machines) for practice in distinct or [Practice()]]
-    capabilities = tuple(tuple(capable(m, placed.part) for m in machines) for placed in parts)
+    capabilities = tuple(each_capability(machines, placed) for placed in parts)
     said: list[list[Finding]] = [[] for _ in parts]
     for number, (placed, practice, group) in enumerate(zip(parts, chosen, which, strict=True)):
         facts = Facts(placed.part, practice)
@@ -127,7 +130,7 @@ def decide(
 
 
 def _off(
-    rules: Sequence[Rule], practice: Practice, machines: Sequence[Machine]
+    rules: Sequence[Rule], practice: Practice, machines: "Sequence[Machine]"
 ) -> Mapping[str, str]:
     """Return the rules that a practice, or the want of a machine, leaves out, and why."""
     off = {}
@@ -149,8 +152,8 @@ def _of_set(digests: tuple[Digest, ...], rules: Sequence[Rule]) -> Iterator[tupl
 
 def _of_machine(
     facts: Facts,
-    machines: Sequence[Machine],
-    capabilities: Sequence[Capability],
+    machines: "Sequence[Machine]",
+    capabilities: "Sequence[Capability]",
     rules: Sequence[Rule],
 ) -> Iterator[tuple[Rule, Violation]]:
     if not machines:
