@@ -52,6 +52,15 @@ class MeantBolt:
         return hole_sizes(self.name, self.code, self.edition)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bolted:
+    """A hole or slot for a bolt that lies whole on a sound leg."""
+
+    leg: LegName
+    feature: Hole | Slot
+    bolt: MeantBolt
+
+
 def meant_bolts(
     features: Iterable[tuple[LegName, Feature]], units: Unit, practice: Practice
 ) -> Mapping[str, MeantBolt]:

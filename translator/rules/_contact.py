@@ -6,7 +6,7 @@ from typing import Final
 
 from translator.geometry.ends import end_line
 from translator.model import Flat, LegName, OutlineTrim, leg_names, leg_of, leg_width
-from translator.rules._edge_distances import Bolted, bolted
+from translator.rules._bolts import Bolted
 from translator.rules._facts import Facts
 from translator.rules._practice import Practice
 
@@ -70,7 +70,7 @@ def needs_contact(practice: Practice) -> str:
 def _by_leg(facts: Facts) -> dict[LegName, list[Bolted]]:
     legs: dict[LegName, list[Bolted]] = {leg: [] for leg in leg_names(facts.part)}
     if facts.practice.is_in_contact(facts.part.mark):
-        for one in bolted(facts):
+        for one in facts.bolted:
             legs[one.leg].append(one)
     return legs
 

@@ -9,13 +9,11 @@ from translator.geometry.boundary import Boundary
 from translator.geometry.clearance import slot_centres
 from translator.geometry.contours import contour_edges
 from translator.geometry.edges import Edge
-from translator.model import Angle, Hole, LegName, Opening, Slot
-from translator.rules._bolts import MeantBolt, least_width
+from translator.model import Angle, Hole, Opening, Slot
+from translator.rules._bolts import Bolted, MeantBolt, least_width
 from translator.rules._facts import (
-    HALF_LAST_DECIMAL_MM,
     Facts,
     FreeEdges,
-    is_past_end,
     named,
     path_of,
 )
@@ -37,15 +35,6 @@ _DIAGONAL: Final = math.cos(math.radians(45.0))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Bolted:
-    """A hole or slot for a bolt that lies whole on a sound leg."""
-
-    leg: LegName
-    feature: Hole | Slot
-    bolt: MeantBolt
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Near:
     """How a hole lies to the nearest edge of a kind.
 
@@ -58,24 +47,6 @@ class Near:
     centre_mm: float
     core_mm: float
     is_ahead: bool
-
-
-def bolted(facts: Facts) -> Iterator[Bolted]:
-    """Yield the holes and slots for bolts that other rules find nothing worse about.
-
-    What lies off its leg, breaks an edge or is given twice is said elsewhere.
-    """
-    for leg, feature, distance in facts.edge_distances:
-        bolt = facts.bolts.get(feature.id)
-        if (
-            isinstance(feature, Hole | Slot)
-            and bolt is not None
-            and feature.id not in facts.repeats
-            and not is_past_end(feature, facts.part.length_mm)
-            and distance.centre_mm >= -HALF_LAST_DECIMAL_MM
-            and distance.edge_mm >= HALF_LAST_DECIMAL_MM
-        ):
-            yield Bolted(leg=leg, feature=feature, bolt=bolt)
 
 
 def faces_other_leg(facts: Facts, one: Bolted) -> bool:
@@ -117,7 +88,7 @@ def steel_left(feature: Hole | Slot | Opening, free: FreeEdges) -> float:
 
 def short_distances(facts: Facts, kind: Kind, rule: str) -> Iterator[Violation]:
     """Yield each hole that is too near to an end, or to an edge along the piece."""
-    for one in bolted(facts):
+    for one in facts.bolted:
         free = facts.free_edges[one.leg]
         edges = free.ends if kind == "end" else free.sides
         if edges is None:

@@ -27,7 +27,7 @@ from translator.model import (
     leg_of,
 )
 from translator.model.trims import Trim
-from translator.rules._bolts import MeantBolt, is_made, meant_bolts
+from translator.rules._bolts import Bolted, MeantBolt, is_made, meant_bolts
 from translator.rules._pairs import CutOut, Pair, centre, close_pairs
 from translator.rules._practice import Practice
 
@@ -127,6 +127,23 @@ class Facts:
     def bolts(self) -> Mapping[str, MeantBolt]:
         """The bolt of each hole and slot that one goes through, by id; see ``meant_bolts``."""
         return meant_bolts(self.features, self.part.units, self.practice)
+
+    @cached_property
+    def bolted(self) -> tuple[Bolted, ...]:
+        """The holes and slots for bolts that other rules find nothing worse about.
+
+        What lies off its leg, breaks an edge or is given twice is said elsewhere.
+        """
+        return tuple(
+            Bolted(leg=leg, feature=feature, bolt=self.bolts[feature.id])
+            for leg, feature, distance in self.edge_distances
+            if isinstance(feature, Hole | Slot)
+            and feature.id in self.bolts
+            and feature.id not in self.repeats
+            and not is_past_end(feature, self.part.length_mm)
+            and distance.centre_mm >= -HALF_LAST_DECIMAL_MM
+            and distance.edge_mm >= HALF_LAST_DECIMAL_MM
+        )
 
     @cached_property
     def cut_outs(self) -> Mapping[LegName, tuple[CutOut, ...]]:

@@ -17,7 +17,8 @@ from typing import Final
 
 from translator.findings import Severity
 from translator.model import leg_width
-from translator.rules._edge_distances import Bolted, bolted, faces_other_leg
+from translator.rules._bolts import Bolted
+from translator.rules._edge_distances import faces_other_leg
 from translator.rules._facts import HALF_LAST_DECIMAL_MM, Facts, named, path_of
 from translator.rules._practice import needs_code
 from translator.rules._rule import Example, Rule, Violation
@@ -27,7 +28,7 @@ from translator.tables.gauges import is_usual_gauge
 
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each bolt with less than its C1 to the inside of the other leg."""
-    for one in bolted(facts):
+    for one in facts.bolted:
         room = wrench_room(one.bolt.name)
         if room is None or not faces_other_leg(facts, one):
             continue

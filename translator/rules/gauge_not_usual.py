@@ -19,7 +19,6 @@ from typing import Final
 
 from translator.findings import Severity
 from translator.model import Angle, leg_width
-from translator.rules._edge_distances import bolted
 from translator.rules._facts import Facts, named, on_leg, path_of
 from translator.rules._practice import Practice, fits_gauge
 from translator.rules._rule import Example, Rule, Violation
@@ -31,7 +30,7 @@ def check(facts: Facts) -> Iterator[Violation]:
     section = facts.part.section
     if not isinstance(section, Angle):
         return
-    for one in bolted(facts):
+    for one in facts.bolted:
         width = leg_width(section, one.leg)
         lines, source = _lines(facts.practice, width, one.bolt.code)
         y = one.feature.y_mm

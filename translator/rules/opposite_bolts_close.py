@@ -19,7 +19,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from translator.findings import Severity
-from translator.rules._edge_distances import Bolted, bolted, faces_other_leg
+from translator.rules._bolts import Bolted
+from translator.rules._edge_distances import faces_other_leg
 from translator.rules._facts import HALF_LAST_DECIMAL_MM, Facts, named, path_of
 from translator.rules._practice import needs_code
 from translator.rules._rule import Example, Rule, Violation
@@ -44,7 +45,7 @@ class _Stand:
 
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each bolt of leg b that is in the way of one of leg a, or the other way round."""
-    stands = [stand for one in bolted(facts) if (stand := _stand(facts, one)) is not None]
+    stands = [stand for one in facts.bolted if (stand := _stand(facts, one)) is not None]
     leg_a = sorted((s for s in stands if s.one.leg == "a"), key=lambda s: s.one.feature.x_mm)
     places = [stand.one.feature.x_mm for stand in leg_a]
     for stand in stands:

@@ -19,7 +19,7 @@ from typing import Final
 from translator.findings import Severity
 from translator.geometry.ends import end_line
 from translator.model import Angle
-from translator.rules._edge_distances import Bolted, bolted
+from translator.rules._bolts import Bolted
 from translator.rules._facts import Facts, named, path_of
 from translator.rules._limits import is_less, whose, words
 from translator.rules._practice import Practice
@@ -32,7 +32,7 @@ EDITION: Final = "360-05"
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each hole between the least distances to a cut and to a sheared end."""
     is_angle = isinstance(facts.part.section, Angle)
-    for one in bolted(facts):
+    for one in facts.bolted:
         name = one.bolt.name
         if one.bolt.code != "us":
             continue

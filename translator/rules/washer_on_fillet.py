@@ -17,7 +17,7 @@ from typing import Final
 
 from translator.findings import Severity
 from translator.model import Angle, leg_width
-from translator.rules._edge_distances import bolted, faces_other_leg
+from translator.rules._edge_distances import faces_other_leg
 from translator.rules._facts import HALF_LAST_DECIMAL_MM, Facts, named, path_of
 from translator.rules._practice import needs_code
 from translator.rules._rule import Example, Rule, Violation
@@ -30,7 +30,7 @@ def check(facts: Facts) -> Iterator[Violation]:
     section = facts.part.section
     if not isinstance(section, Angle):
         return
-    for one in bolted(facts):
+    for one in facts.bolted:
         room = wrench_room(one.bolt.name)
         if room is None or not faces_other_leg(facts, one):
             continue

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 from typing import Final, Literal
 
 from translator.lengths.parse import INCH, Unit
@@ -66,7 +67,7 @@ class Measure:
     @property
     def mm(self) -> float:
         """Millimetres on the part model's grid, so that it can be held against a part."""
-        return on_grid(self.exact_mm)
+        return _mm(self)
 
     @property
     def text(self) -> str:
@@ -74,6 +75,11 @@ class Measure:
         if self.unit == "inch":
             return f"{inch_text(self.exact_mm) or _decimal(self.value, 3)} in."
         return f"{_decimal(self.value, 2)} mm"
+
+
+@lru_cache(maxsize=4096)
+def _mm(measure: Measure) -> float:
+    return on_grid(measure.exact_mm)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
