@@ -16,7 +16,7 @@ from translator.readers import Reader, Reading
 
 SETTINGS = (
     "fail_on, out, excludes, nc, practice, edition, execution_class, punching, contact, gauges,"
-    " stock, limits, severities"
+    " stock, limits, severities, waiver, substitution"
 )
 TEXT = Reader(
     name="txt",

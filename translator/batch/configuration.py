@@ -8,12 +8,17 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Final
 
+from translator.batch.decisions import KEYS as DECISION_KEYS
+from translator.batch.decisions import read_decisions
 from translator.batch.discover import reason, shown
 from translator.batch.practice import KEYS as PRACTICE_KEYS
 from translator.batch.practice import Fault, read_practice
+from translator.batch.toml_fault import unreadable
 from translator.conventions import Conventions, with_setting
+from translator.documents.toml_places import places
 from translator.errors import UnknownNameError, WorkError
 from translator.findings import Finding, Severity
+from translator.rules._decisions import Decisions
 from translator.rules._practice import Practice
 from translator.source import Span
 
@@ -33,7 +38,9 @@ class Configuration:
         out: output folder, beside the file unless absolute; None when not said.
         excludes: patterns of files and folders to leave out, from the file's own folder.
         practice: code, limits and severities that the parts are judged by.
+        decisions: the tables ``[[waiver]]`` and ``[[substitution]]``; None without a file.
         findings: faults of the file itself.
+        data: its bytes.
     """
 
     path: Path | None = None
@@ -42,7 +49,9 @@ class Configuration:
     out: Path | None = None
     excludes: tuple[str, ...] = ()
     practice: Practice = field(default_factory=Practice)
+    decisions: Decisions | None = None
     findings: tuple[Finding, ...] = ()
+    data: bytes = b""
 
 
 class Configurations:
@@ -102,8 +111,9 @@ def read_configuration(path: Path | None) -> Configuration:
         text = data.decode("utf-8-sig")
         table = tomllib.loads(text)
     except (UnicodeDecodeError, tomllib.TOMLDecodeError, RecursionError) as error:
-        return Configuration(path=path, findings=(_unreadable(path, error),))
-    return _understand(path, text, table)
+        fault = unreadable(shown(path), "settings", error)
+        return Configuration(path=path, findings=(fault,), data=data)
+    return replace(_understand(path, text, table), data=data)
 
 
 def _understand(path: Path, text: str, table: Mapping[str, object]) -> Configuration:
@@ -118,11 +128,12 @@ def _understand(path: Path, text: str, table: Mapping[str, object]) -> Configura
     for key, value in table.items():
         if key in _OWN:
             settings = _OWN_READERS[key](settings, value, fault)
-        elif key not in PRACTICE_KEYS:
-            known = ", ".join((*_OWN, *PRACTICE_KEYS))
+        elif key not in (*PRACTICE_KEYS, *DECISION_KEYS):
+            known = ", ".join((*_OWN, *PRACTICE_KEYS, *DECISION_KEYS))
             fault("setting-unknown", f"there is no setting {key!r}; there are {known}", "", key)
     practice = read_practice(table, fault)
-    return replace(settings, practice=practice, findings=tuple(findings))
+    decisions, said = read_decisions(table, places(shown(path), text))
+    return replace(settings, practice=practice, decisions=decisions, findings=(*findings, *said))
 
 
 def _fail_on(settings: Configuration, value: object, fault: Fault) -> Configuration:
@@ -188,19 +199,3 @@ def _line_of(text: str, table: str, key: str) -> int:
         elif (within == table and pattern.match(line)) or (table and dotted.match(line)):
             return number
     return 1
-
-
-def _unreadable(path: Path, error: Exception) -> Finding:
-    place = re.search(r"\(at line (\d+), column (\d+)\)", str(error))
-    line, column = (int(place[1]), int(place[2])) if place else (1, 1)
-    said = re.sub(r"\s*\(at [^)]*\)", "", str(error))
-    if isinstance(error, UnicodeDecodeError):
-        said = "it is not UTF-8 text"
-    elif isinstance(error, RecursionError):
-        said = "it is nested too deeply"
-    return Finding(
-        rule="settings-unreadable",
-        severity=Severity.ERROR,
-        message=f"the settings file can't be understood: {said[:1].lower()}{said[1:]}",
-        span=Span(shown(path), line, column, line, column),
-    )

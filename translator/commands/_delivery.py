@@ -107,9 +107,10 @@ def take(wanted: Wanted, out: Path | None = None, machines: tuple[Path, ...] = (
         UnknownNameError: for a setting or format that does not exist.
     """
     from translator.batch.configuration import Configurations
-    from translator.batch.discover import discover, load
+    from translator.batch.discover import discover, load, shown
     from translator.batch.machines import read_machines
     from translator.batch.practice import with_code
+    from translator.batch.waivers_file import SideFiles
     from translator.pipeline import Input, examine
     from translator.readers import readers
 
@@ -120,30 +121,36 @@ def take(wanted: Wanted, out: Path | None = None, machines: tuple[Path, ...] = (
 
     named = [Path(path) for path in wanted.paths if path != STDIN]
     found = discover(named, readers(), is_skipped)
-    given = [(load(file), file.reader, shop.of(file.path.parent)) for file in found.files]
+    beside = SideFiles(named)
+    given = [(load(file), file.reader, file.path.parent) for file in found.files]
     if STDIN in wanted.paths:
-        given.append((*_standard_input(wanted.kind), shop.of(Path.cwd())))
+        given.append((*_standard_input(wanted.kind), Path()))
+    settled = [(*item, shop.of(item[-1])) for item in given]
     inputs = [
         Input(
             source=source,
             reader=reader,
             conventions=_settled(own.conventions, wanted.settings),
             practice=with_code(own.practice, wanted.practice) if wanted.practice else own.practice,
+            decisions=beside.of(folder, own),
         )
-        for source, reader, own in given
+        for source, reader, folder, own in settled
     ]
-    used = tuple({own.path: own for *_, own in given}.values())
+    used = tuple({own.path: own for *_, own in settled}.values())
     shop_floor = read_machines(machines)
     said = (
         *(f for own in used for f in own.findings),
         *found.findings,
         *shop_floor.findings,
+        *beside.findings,
     )
+    settings = {shown(own.path): own.data for own in used if own.path is not None}
+    read = {i.source.path: i.source.data for i in inputs}
     return Delivery(
         outcome=examine(inputs, said=said, as_of=_date(wanted.as_of), machines=shop_floor.machines),
         configurations=used,
         conventions={i.source.path: i.conventions for i in inputs},
-        sources={**shop_floor.sources, **{i.source.path: i.source.data for i in inputs}},
+        sources={**settings, **beside.sources, **shop_floor.sources, **read},
     )
 
 

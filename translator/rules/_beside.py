@@ -65,19 +65,22 @@ def apply_decisions(
         terms: what waivers are judged by.
     """
     for file in decisions:
-        under = [part for part in parts if file in part.decisions]
+        under: dict[str, list[Under]] = {}
+        for part in parts:
+            if file in part.decisions:
+                under.setdefault(part.placed.part.mark, []).append(part)
         for waiver in file.waivers:
-            meant = [part for part in under if _is_for(waiver, part.placed.part)]
+            meant = _of_order(waiver, under.get(waiver.mark, []))
             yield from _waiver(waiver, meant, terms, is_whole=file.is_whole)
         for substitution in file.substitutions:
-            placed = [p.placed for p in under if _is_for(substitution, p.placed.part)]
-            yield from (_substituted(substitution, one) for one in placed)
-            if not placed and file.is_whole:
+            meant = _of_order(substitution, under.get(substitution.mark, []))
+            yield from (_substituted(substitution, part.placed) for part in meant)
+            if not meant and file.is_whole:
                 yield _without_part(substitution, "substitution")
 
 
-def _is_for(decision: SideWaiver | Substitution, part: Part) -> bool:
-    return decision.mark == part.mark and decision.order in (None, part.order)
+def _of_order(decision: SideWaiver | Substitution, parts: Iterable[Under]) -> list[Under]:
+    return [part for part in parts if decision.order in (None, part.placed.part.order)]
 
 
 def _waiver(

@@ -53,9 +53,9 @@ class Substitution:
     span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Decisions:
-    """What one side file decides.
+    """What one side file decides. Two of them are never equal: each is a file of its own.
 
     Attributes:
         path: of the file.
