@@ -25,6 +25,7 @@ from translator.model.features import Feature
 from translator.model.trims import End
 
 __all__ = [
+    "drawn_key",
     "mirrored",
     "opposite_hand",
     "opposite_keys",
@@ -51,6 +52,11 @@ def piece_key(part: Part) -> str:
     outline count as two.
     """
     return min(_told(way, with_stamps=True) for way in (part, *turns(part)))
+
+
+def drawn_key(part: Part) -> str:
+    """Return a text that is the same for parts that are one piece and lie the same way."""
+    return _told(part, with_stamps=True)
 
 
 def same_piece(one: Part, two: Part) -> bool:

@@ -2,15 +2,19 @@
 
 import hashlib
 import json
-from collections.abc import Mapping
+import re
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
-from translator.geometry.identity import piece_key
-from translator.model import Leg, Placed, leg_names, leg_of
+from translator.geometry.identity import drawn_key, opposite_keys, piece_key
+from translator.model import Leg, Part, Placed, leg_names, leg_of
 from translator.rules._revisions import is_newer, revision_key
 
 _NO_SHAPE: Final = frozenset({"id", "designation"})
+
+_OPPOSITE: Final = re.compile(r"\b(opp(osite)?|hand(ed)?|mirror(ed)?)\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,6 +28,10 @@ class Digest:
         revision: the revision, None when not said.
         path: the file it came from.
         piece: the same for parts that are one piece, in whichever way they lie.
+        drawn: the same for parts that are one piece and lie the same way.
+        hand: as ``piece``, stamps left out; "" where no other mark can be the opposite hand.
+        mirror: ``hand`` of this piece's mirror image, or "".
+        says_opposite: its title or a remark speaks of an opposite hand.
         traits: what makes the piece, trait -> its value or a hash of it ("section",
             "length", "grade", "finish", "second work", "ends", and "leg a" and "leg b",
             or "face").
@@ -36,6 +44,10 @@ class Digest:
     path: str
     piece: str
     traits: Mapping[str, str]
+    drawn: str = ""
+    hand: str = ""
+    mirror: str = ""
+    says_opposite: bool = False
 
     @property
     def key(self) -> tuple[str, str]:
@@ -43,8 +55,20 @@ class Digest:
         return self.order, self.mark
 
 
-def digest(number: int, placed: Placed) -> Digest:
-    """Return the digest of one part of a set."""
+def digests(parts: Sequence[Placed]) -> tuple[Digest, ...]:
+    """Return the digest of each part of a set."""
+    rough = [_rough(placed.part) for placed in parts]
+    marks: dict[str, set[str]] = {}
+    for key, placed in zip(rough, parts, strict=True):
+        marks.setdefault(key, set()).add(placed.part.mark)
+    return tuple(
+        digest(number, placed, with_hands=len(marks[key]) > 1)
+        for number, (key, placed) in enumerate(zip(rough, parts, strict=True))
+    )
+
+
+def digest(number: int, placed: Placed, *, with_hands: bool = False) -> Digest:
+    """Return the digest of one part of a set, with its opposite hand if wished."""
     part = placed.part
     traits = {
         "section": _hash(part.section.model_dump(mode="json")),
@@ -56,14 +80,19 @@ def digest(number: int, placed: Placed) -> Digest:
     }
     for name in leg_names(part):
         traits["face" if name == "face" else f"leg {name}"] = _leg_hash(leg_of(part, name))
+    hand, mirror = opposite_keys(part) if with_hands else ("", "")
     return Digest(
         number=number,
         order=part.order or "",
         mark=part.mark,
         revision=part.revision,
         path=placed.places[""].path,
-        piece=hashlib.sha256(piece_key(part).encode()).hexdigest(),
+        piece=_short(piece_key(part)),
         traits=traits,
+        drawn=_short(drawn_key(part)),
+        hand=_short(hand) if hand else "",
+        mirror=_short(mirror) if mirror else "",
+        says_opposite=any(_OPPOSITE.search(text) for text in (part.title or "", *part.remarks)),
     )
 
 
@@ -94,6 +123,19 @@ def superseded(digests: tuple[Digest, ...]) -> dict[int, Digest]:
         if is_newer(latest.revision, item.revision):
             replaced[item.number] = latest
     return replaced
+
+
+def _rough(part: Part) -> str:
+    """Return what a piece has in common with its opposite hand, and is quick to tell."""
+    sizes = sorted(v for k, v in part.section.model_dump().items() if k.endswith("_mm"))
+    legs = [leg_of(part, name) for name in leg_names(part)]
+    counts = sorted(Counter(f.kind for leg in legs for f in leg.features).items())
+    told = (part.order, part.length_mm, part.grade, part.finish, sizes, counts)
+    return repr(told)
+
+
+def _short(text: str) -> str:
+    return hashlib.sha256(text.encode()).hexdigest()
 
 
 def _leg_hash(leg: Leg) -> str:

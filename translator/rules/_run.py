@@ -8,7 +8,7 @@ from translator.findings import Finding, Fit, Related, Severity
 from translator.model import Placed, place_of
 from translator.rules._beside import Terms, Under, apply_decisions
 from translator.rules._decisions import Decisions
-from translator.rules._digest import Digest, digest
+from translator.rules._digest import Digest, digests
 from translator.rules._facts import Facts
 from translator.rules._machines import MachineFacts, best, each_capability, fit
 from translator.rules._practice import Practice
@@ -78,8 +78,8 @@ def run(
         for rule, violation in _of_machine(facts, machines, capabilities[number], rules):
             if rule.name not in off[group]:
                 said[number].append(_found(rule, violation, placed, parts))
-    digests = tuple(digest(number, placed) for number, placed in enumerate(parts))
-    for rule, violation in _of_set(digests, rules):
+    told = digests(parts)
+    for rule, violation in _of_set(told, rules):
         number = violation.number
         if rule.name not in off[which[number]]:
             said[number].append(_found(rule, violation, parts[number], parts))
@@ -90,7 +90,7 @@ def run(
             for placed, found, practice, group in zip(parts, said, chosen, which, strict=True)
         ),
         idle=tuple(frozenset(off[group]) for group in which),
-        digests=digests,
+        digests=told,
         rules=tuple(rule.name for rule in rules if any(rule.name not in why for why in off)),
         not_applied=tuple(
             (rule.name, off[0][rule.name]) for rule in rules if all(rule.name in why for why in off)
@@ -144,10 +144,10 @@ def _off(
     return off
 
 
-def _of_set(digests: tuple[Digest, ...], rules: Sequence[Rule]) -> Iterator[tuple[Rule, Violation]]:
+def _of_set(told: tuple[Digest, ...], rules: Sequence[Rule]) -> Iterator[tuple[Rule, Violation]]:
     for rule in rules:
         if rule.scope == "set":
-            yield from ((rule, violation) for violation in _checked(rule, digests))
+            yield from ((rule, violation) for violation in _checked(rule, told))
 
 
 def _of_machine(
