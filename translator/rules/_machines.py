@@ -51,14 +51,20 @@ def each_capability(machines: "Sequence[Machine]", placed: Placed) -> "tuple[Cap
     return tuple(capable(machine, placed.part) for machine in machines)
 
 
-def fit(placed: Placed, capability: "Capability") -> Fit:
-    """Return what a report says of a part on a machine."""
-    return Fit(
-        path=place_of(placed, "").path,
-        mark=placed.part.mark,
-        machine=capability.machine,
-        verdict=capability.verdict,
-        why=capability.why,
+def fits(
+    parts: Sequence[Placed], capabilities: "Sequence[Sequence[Capability]]"
+) -> tuple[Fit, ...]:
+    """Return what a report says of each part on each machine."""
+    return tuple(
+        Fit(
+            path=place_of(placed, "").path,
+            mark=placed.part.mark,
+            machine=one.machine,
+            verdict=one.verdict,
+            why=one.why,
+        )
+        for placed, each in zip(parts, capabilities, strict=True)
+        for one in each
     )
 
 

@@ -10,7 +10,7 @@ from translator.rules._beside import Terms, Under, apply_decisions
 from translator.rules._decisions import Decisions
 from translator.rules._digest import Digest, digests
 from translator.rules._facts import Facts
-from translator.rules._machines import MachineFacts, best, each_capability, fit
+from translator.rules._machines import MachineFacts, best, each_capability, fits
 from translator.rules._practice import Practice
 from translator.rules._rule import Rule, Violation
 from translator.rules._waive import waive
@@ -61,23 +61,15 @@ def run(
             that serves it best are told.
     """
     chosen = [Practice()] * len(parts) if practices is None else list(practices)
-    distinct: list[Practice] = []
-    which = []
-    for practice in chosen:
-        if practice not in distinct:
-            distinct.append(practice)
-        which.append(distinct.index(practice))
-    off = [_off(rules, practice, machines) for practice in distinct or [Practice()]]
+    which, distinct = _grouped(chosen)
+    off = [_off(rules, practice, machines) for practice in distinct]
     capabilities = tuple(each_capability(machines, placed) for placed in parts)
-    said: list[list[Finding]] = [[] for _ in parts]
-    for number, (placed, practice, group) in enumerate(zip(parts, chosen, which, strict=True)):
+    said: list[list[Finding]] = []
+    for placed, practice, group, each in zip(parts, chosen, which, capabilities, strict=True):
+        applied = [rule for rule in rules if rule.name not in off[group]]
         facts = Facts(placed.part, practice)
-        for rule in rules:
-            if rule.scope == "part" and rule.name not in off[group]:
-                said[number].extend(_found(rule, v, placed, parts) for v in _checked(rule, facts))
-        for rule, violation in _of_machine(facts, machines, capabilities[number], rules):
-            if rule.name not in off[group]:
-                said[number].append(_found(rule, violation, placed, parts))
+        alone = (*_of_part(facts, applied), *_of_machine(facts, machines, each, applied))
+        said.append([_found(rule, violation, placed, parts) for rule, violation in alone])
     told = digests(parts)
     for rule, violation in _of_set(told, rules):
         number = violation.number
@@ -95,11 +87,7 @@ def run(
         not_applied=tuple(
             (rule.name, off[0][rule.name]) for rule in rules if all(rule.name in why for why in off)
         ),
-        fits=tuple(
-            fit(placed, capability)
-            for placed, each in zip(parts, capabilities, strict=True)
-            for capability in each
-        ),
+        fits=fits(parts, capabilities),
     )
 
 
@@ -129,6 +117,17 @@ def decide(
     return replace(checked, findings=findings, remarks=remarks)
 
 
+def _grouped(practices: Sequence[Practice]) -> tuple[list[int], list[Practice]]:
+    """Return for each practice its number among the distinct ones, and these, at least one."""
+    distinct: list[Practice] = []
+    which = []
+    for practice in practices:
+        if practice not in distinct:
+            distinct.append(practice)
+        which.append(distinct.index(practice))
+    return which, distinct or [Practice()]
+
+
 def _off(
     rules: Sequence[Rule], practice: Practice, machines: "Sequence[Machine]"
 ) -> Mapping[str, str]:
@@ -148,6 +147,12 @@ def _of_set(told: tuple[Digest, ...], rules: Sequence[Rule]) -> Iterator[tuple[R
     for rule in rules:
         if rule.scope == "set":
             yield from ((rule, violation) for violation in _checked(rule, told))
+
+
+def _of_part(facts: Facts, rules: Sequence[Rule]) -> Iterator[tuple[Rule, Violation]]:
+    for rule in rules:
+        if rule.scope == "part":
+            yield from ((rule, violation) for violation in _checked(rule, facts))
 
 
 def _of_machine(
