@@ -147,8 +147,9 @@ def test_angle_150x100_is_refused_with_both_readings_side_by_side():
                 "line 33, hole 18 on leg b at x 2290.00: 40.00 from heel and 60.00 from toe if"
                 ' u_view_bottom is "toe" and y_datum is "named-edge", 60.00 from heel and 40.00'
                 ' from toe if u_view_bottom is "toe" and y_datum is "view-bottom", 60.00 from heel'
-                ' and 40.00 from toe if u_view_bottom is "heel" and y_datum is "named-edge", 40.00 from'
-                ' heel and 60.00 from toe if u_view_bottom is "heel" and y_datum is "view-bottom"'
+                ' and 40.00 from toe if u_view_bottom is "heel" and y_datum is "named-edge", 40.00'
+                ' from heel and 60.00 from toe if u_view_bottom is "heel" and y_datum is'
+                ' "view-bottom"'
             ),
         ),
         (

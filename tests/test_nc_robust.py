@@ -132,7 +132,7 @@ LIMITS = {
     "bytes": (b"x" * 600_000, "nc-too-big"),
     "lines": (b"\n" * 20_000 + b"x", "nc-too-big"),
     "parts": (nc() * 101, "nc-too-big"),
-    "rows": (nc("BO", *["  v 1.00u 2.00 3.00 0.00"] * 1501), "nc-too-big"),
+    "rows": (nc("BO", *["  v 1.00u 2.00 3.00 0.00"] * 1001), "nc-too-big"),
 }
 
 
@@ -151,17 +151,17 @@ def spiral(count):
 
 
 HOSTILE = {
-    "holes on one spot": nc("BO", *[f"  u 9.00o 9.00 {2 + i / 100:.2f} 0.00" for i in range(1490)]),
+    "holes on one spot": nc("BO", *[f"  u 9.00o 9.00 {2 + i / 100:.2f} 0.00" for i in range(990)]),
     "holes everywhere": nc(
-        "BO", *[f"  {'vuh'[i % 3]} {i}.00{'uos'[i % 3]} {i % 90}.00 3.00 0.00" for i in range(1490)]
+        "BO", *[f"  {'vuh'[i % 3]} {i}.00{'uos'[i % 3]} {i % 90}.00 3.00 0.00" for i in range(990)]
     ),
-    "sinks on one spot": nc("BO", *["  v 9.00u 9.00 3.00s 0.00"] * 1490),
-    "slots": nc("BO", *[f"  u {i}.00s {i % 9}.00 3.00 0.00l 9 9 {i}" for i in range(1490)]),
-    "a long contour": flat(*spiral(1450)),
+    "sinks on one spot": nc("BO", *["  v 9.00u 9.00 3.00s 0.00"] * 990),
+    "slots": nc("BO", *[f"  u {i}.00s {i % 9}.00 3.00 0.00l 9 9 {i}" for i in range(990)]),
+    "a long contour": flat(*spiral(960)),
     "many small contours": flat(
         *(
             row.format(i)
-            for i in range(370)
+            for i in range(240)
             for row in ("IK", "  v {}.00s 1 2", "  {}.50 2 2", "  {}.90 1 2", "  {}.00 1 2")
         )
     ),
@@ -171,13 +171,13 @@ HOSTILE = {
     "stars": nc("BO", "  v " + "*" * 400_000),
     "commas": nc("BO", "  v " + "1," * 200_000),
     "signs": nc("BO", "  v " + "-1" * 200_000),
-    "stamps": nc("SI", *[f"  u {i}.00o 5.00 {i}.00 10rAB" for i in range(1490)]),
+    "stamps": nc("SI", *[f"  u {i}.00o 5.00 {i}.00 10rAB" for i in range(990)]),
     "comments": nc(*["** " + "c" * 40] * 9000),
     "texts": nc(texts=["word"] * 9000),
     "empty headers": b"ST\n" * 9000,
     "header digits": b"ST\n" + b"1\n" * 9000,
     "profile codes": b"ST\n" + b"L\n" * 9000,
-    "every line odd": nc("BO", *[f"  v {i}.00 2,5 3.001 0" for i in range(1490)]),
+    "every line odd": nc("BO", *[f"  v {i}.00 2,5 3.001 0" for i in range(990)]),
 }  # fmt: skip
 
 

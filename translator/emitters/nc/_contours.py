@@ -7,6 +7,7 @@ from typing import Final
 
 from translator.emitters.nc._frame import View
 from translator.emitters.nc._spelling import point, rounded
+from translator.geometry.contours import reversed_contour
 from translator.model import Vertex
 
 _FULLEST: Final = 0.7
@@ -19,8 +20,15 @@ _Point = tuple[float, float, float]
 """x and y in the view, and the bulge there of the edge that leaves."""
 
 
+def outline_rows(view: View, vertices: Sequence[Vertex]) -> Iterable[str]:
+    """Yield the rows of an outer contour: to the left in the view, from its lowest left point."""
+    ring = reversed_contour(vertices) if view.is_flipped else tuple(vertices)
+    first = min(range(len(ring)), key=lambda i: (rounded(view.up(ring[i].y_mm)), ring[i].x_mm))
+    yield from rows(view, (*ring[first:], *ring[:first]), is_closed=True)
+
+
 def rows(view: View, vertices: Sequence[Vertex], *, is_closed: bool) -> Iterable[str]:
-    """Yield the rows of a contour or line; a closed one repeats its first point."""
+    """Yield the rows of a contour or line in its own order; a closed one repeats its first."""
     points = _without_repeats(_split(_turned(view, vertices, is_closed=is_closed)))
     for index, (x, y, bulge) in enumerate(points):
         after = points[index + 1] if index + 1 < len(points) else None

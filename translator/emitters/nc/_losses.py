@@ -38,19 +38,19 @@ def _words(part: Part) -> Iterable[str]:
         if value is not None:
             yield f"the {name} {value!r} is not written"
     if part.second_work:
-        yield f"{_many(len(part.second_work), 'line')} of second work not written"
+        yield f"{_many(len(part.second_work), 'line', 'of second work')} not written"
     if part.waivers:
         yield f"{_many(len(part.waivers), 'waiver')} not written"
     if len(part.remarks) > _REMARKS:
         surplus = len(part.remarks) - _REMARKS
-        yield f"{_many(surplus, 'remark')} beyond the third not written"
+        yield f"{_many(surplus, 'remark', 'beyond the third')} not written"
     texts = (part.order, part.drawing, part.phase, part.grade, part.title, *part.remarks)
     lost = [text for text in texts if is_missing(text)]
     if lost:
-        yield f"{_many(len(lost), 'text')} like {lost[0]!r} would be read as not given"
+        yield f"{_many(len(lost), 'text', f'like {lost[0]!r}')} read as not given"
     raw = [line for line in part.carried if not is_comment(line)]
     if raw:
-        yield f"{_many(len(raw), 'line')} carried from another source not written"
+        yield f"{_many(len(raw), 'line', 'carried from another source')} not written"
     if part.units == "inch" and not _has_inch_name(part):
         yield "the unit inch is not written: the format is in millimetres"
 
@@ -67,8 +67,9 @@ def _has_inch_name(part: Part) -> bool:
     return all(inch_text(size) is not None for size in sizes)
 
 
-def _many(count: int, noun: str) -> str:
-    return f"1 {noun} is" if count == 1 else f"{count} {noun}s are"
+def _many(count: int, noun: str, more: str = "") -> str:
+    what = f"{count} {noun}{'' if count == 1 else 's'} {more}".rstrip()
+    return f"{what} {'is' if count == 1 else 'are'}"
 
 
 def _section(part: Part) -> Iterable[str]:

@@ -52,7 +52,7 @@ def blocks_of(
 
 def _bored(view: View, feature: Hole | Slot | CentreMark, settings: Conventions) -> tuple[str, ...]:
     if isinstance(feature, CentreMark):
-        return (_at(view, feature.x_mm, feature.y_mm) + number(0.0, 9) + "m",)
+        return (_at(view, feature.x_mm, feature.y_mm) + number(0.0, 9) + "m" + number(0.0),)
     if isinstance(feature, Slot):
         return (_slot(view, feature, settings),)
     at = _at(view, feature.x_mm, feature.y_mm)

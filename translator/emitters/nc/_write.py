@@ -8,7 +8,7 @@ from typing import Final
 from translator.conventions import AUTO, CHOICES, Conventions, with_setting
 from translator.conventions.comment import setting_comment, stated_setting
 from translator.emitters._emitter import EmitOptions
-from translator.emitters.nc._contours import rows
+from translator.emitters.nc._contours import outline_rows
 from translator.emitters.nc._frame import View, view_of
 from translator.emitters.nc._header import has_cuts, header
 from translator.emitters.nc._rows import Block, blocks_of
@@ -141,7 +141,7 @@ def _outlines(
         return
     for leg, contour in outlines.items():
         yield "AK"
-        yield from rows(views[leg], contour, is_closed=True)
+        yield from outline_rows(views[leg], contour)
 
 
 def _is_plain(part: Part, leg: LegName, contour: Contour) -> bool:

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Final
 
 from translator.readers.nc._book import Book
@@ -68,20 +68,29 @@ def say_odd_code(line: Line, code: Code, strays: list[Line], book: Book) -> None
         strays.append(line)
 
 
-@dataclass(slots=True, kw_only=True)
 class Tail:
-    """Sorts the lines behind the header's numbers; one for each sheet.
+    """Sorts the lines behind the header's numbers; one for each sheet, for one call of parse.
 
     ``is_left_aligned`` tells that header texts begin in column 1, where codes stand.
     """
 
-    book: Book
-    comments: list[Line]
-    strays: list[Line]
-    is_left_aligned: bool = False
-    texts: list[Line] = field(default_factory=list)
-    blocks: list[tuple[str, Line, list[Line]]] = field(default_factory=list)
-    end: Line | None = None
+    __slots__ = ("blocks", "book", "comments", "end", "is_left_aligned", "strays", "texts")
+
+    def __init__(
+        self,
+        *,
+        book: Book,
+        comments: list[Line],
+        strays: list[Line],
+        is_left_aligned: bool,
+    ) -> None:
+        self.book = book
+        self.comments = comments
+        self.strays = strays
+        self.is_left_aligned = is_left_aligned
+        self.texts: list[Line] = []
+        self.blocks: list[tuple[str, Line, list[Line]]] = []
+        self.end: Line | None = None
 
     def header_texts(self, lines: Sequence[Line]) -> int:
         """Take the header's text lines; return how many lines were used up."""

@@ -86,30 +86,17 @@ def read_header(
     book = scanner.book
     if not sheet.fields:
         return None
-    numbers = {n: line.number for n, line in enumerate(sheet.fields, start=1) if line is not None}
-    for line in sheet.fields:
-        if line is not None:
-            book.translate(line.number)
-    for line in (*sheet.fields, *sheet.texts):
-        if line is not None and len(line.text.strip()) > _LONGEST_TEXT:
-            text = f"header texts are longer than {_LONGEST_TEXT} characters; they were cut"
-            book.warn("nc-text-too-long", text, line.number)
-    _small_profile(sheet, book)
-    texts = [_text(line) for line in sheet.fields[:7]]
-    length_line = sheet.fields[8]
+    _account(sheet, book)
     comma = conventions.decimal_comma
+    length_line = sheet.fields[8]
     lengths = read_lengths(length_line, comma, book) if length_line is not None else None
-    loose = replace(scanner, comma="yes") if scanner.comma == "open" else scanner
-    sizes = [
-        _size(sheet.fields[_FIRST_SIZE + i], what, scanner if i < _LENGTHS else loose)
-        for i, what in enumerate(_SIZES)
-    ]
     quantity = _quantity(sheet.fields[5], comma, sheet.start, book)
     mark = _mark(sheet, _text(sheet.fields[3], MISSING_MARK), path, book)
-    if lengths is None or quantity is None or any(size is None for size in sizes):
+    sizes = _sizes(sheet, scanner)
+    if lengths is None or quantity is None or sizes is None:
         return None
-    values = [size or 0.0 for size in sizes]
-    title, remarks = _texts(sheet, book)
+    texts = [_text(line) for line in sheet.fields[:7]]
+    title, remarks = _texts(sheet)
     return Header(
         order=texts[0],
         drawing=texts[1],
@@ -120,18 +107,40 @@ def read_header(
         designation=texts[6],
         length=lengths.length,
         saw=lengths.saw,
-        height=values[0],
-        flange=values[1],
-        flange_thickness=values[2],
-        web_thickness=values[3],
-        radius=values[4],
-        mass=values[5],
-        paint=values[6],
-        cuts=_cuts(values[7:], sheet, book),
+        height=sizes[0],
+        flange=sizes[1],
+        flange_thickness=sizes[2],
+        web_thickness=sizes[3],
+        radius=sizes[4],
+        mass=sizes[5],
+        paint=sizes[6],
+        cuts=_cuts(sizes[7:], sheet, book),
         title=title,
         remarks=remarks,
-        lines=numbers,
+        lines={n: line.number for n, line in enumerate(sheet.fields, start=1) if line is not None},
     )
+
+
+def _account(sheet: Sheet, book: Book) -> None:
+    """Take the header's lines as translated, and say what is odd about their spelling."""
+    for line in (*sheet.fields, *sheet.texts):
+        if line is not None:
+            book.translate(line.number)
+            if len(line.text.strip()) > _LONGEST_TEXT:
+                text = f"header texts are longer than {_LONGEST_TEXT} characters; they were cut"
+                book.warn("nc-text-too-long", text, line.number)
+    _small_profile(sheet, book)
+
+
+def _sizes(sheet: Sheet, scanner: Scanner) -> list[float] | None:
+    """Read header lines 10 to 20; None with errors in the book when one cannot be read."""
+    loose = replace(scanner, comma="yes") if scanner.comma == "open" else scanner
+    sizes = [
+        _size(sheet.fields[_FIRST_SIZE + i], what, scanner if i < _LENGTHS else loose)
+        for i, what in enumerate(_SIZES)
+    ]
+    found = [size for size in sizes if size is not None]
+    return found if len(found) == len(sizes) else None
 
 
 def _small_profile(sheet: Sheet, book: Book) -> None:
@@ -210,13 +219,11 @@ def _quantity(line: Line | None, comma: str, start: int, book: Book) -> int | No
     return pieces
 
 
-def _texts(sheet: Sheet, book: Book) -> tuple[str | None, tuple[str, ...]]:
+def _texts(sheet: Sheet) -> tuple[str | None, tuple[str, ...]]:
     """Return title and remarks from the header's text lines.
 
     The first text is the title, unless line 21 is marked as empty by a dash.
     """
-    for line in sheet.texts:
-        book.translate(line.number)
     written = [_plain(line.text) for line in sheet.texts]
     texts = [text[:_LONGEST_TEXT] for text in written if text not in MISSING]
     if written and written[0] != "" and written[0] in MISSING:

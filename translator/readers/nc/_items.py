@@ -1,7 +1,7 @@
 """Features laid on a leg: plain numbers, quick to compare under several readings."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Final, Literal, NamedTuple
 
 from translator.findings import Severity
@@ -39,12 +39,14 @@ class Item(NamedTuple):
     ring: tuple[Corner, ...] = ()
 
 
-@dataclass(slots=True, kw_only=True)
 class Remarks:
-    """Collects what is to be said about one layout."""
+    """Collects what is to be said about one layout while it is made."""
 
-    items: list[Remark] = field(default_factory=list)
-    kept: set[int] = field(default_factory=set)
+    __slots__ = ("items", "kept")
+
+    def __init__(self) -> None:
+        self.items: list[Remark] = []
+        self.kept: set[int] = set()
 
     def warn(self, rule: str, text: str, line: int) -> None:
         """Report something a person should look at."""

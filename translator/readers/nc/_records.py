@@ -9,7 +9,7 @@ from translator.readers.nc._book import Book
 from translator.readers.nc._figures import Row
 from translator.readers.nc._header import Header
 
-MOST_RECORDS: Final = 1500
+MOST_RECORDS: Final = 1000
 """Holes, points and stamps in one part; a real part has some dozens."""
 
 HoleKind = Literal["plain", "tapped-right", "tapped-left", "mark", "countersink"]
@@ -110,14 +110,16 @@ class Records:
                 yield contour.view, point.ref
 
 
-@dataclass(slots=True, kw_only=True)
 class Track:
     """Carries the view and the reference letter from one row of a block to the next."""
 
-    book: Book
-    is_flat: bool
-    view: str = ""
-    ref: str = ""
+    __slots__ = ("book", "is_flat", "ref", "view")
+
+    def __init__(self, *, book: Book, is_flat: bool) -> None:
+        self.book = book
+        self.is_flat = is_flat
+        self.view = ""
+        self.ref = ""
 
     def view_of(self, row: Row) -> str | None:
         """Return the row's view; the one before it when the row names none.
