@@ -338,6 +338,8 @@ SLOTS = {
     "18 x 22 turned 90deg": 90.0,
     "18 x 22 turned -90deg": 90.0,
     "18 x 22 turned 12.345deg": 12.345,
+    "18 x 22 turned 22-1/2deg": 22.5,
+    "18 x 22 turned -22 1/2 \u00b0": -22.5,
 }
 
 

@@ -9,7 +9,7 @@ import re
 from bisect import bisect_right
 from typing import Final
 
-from translator.lengths.characters import BLANKS, FRACTIONS, HYPHENS, TIMES
+from translator.lengths.characters import BLANKS, FRACTIONS, HYPHENS, SLASHES, TIMES
 from translator.lengths.parse import LENGTH_PATTERN
 from translator.syntax.language import Language
 from translator.syntax.quoting import BARE_PATTERN, MARK_PATTERN, STRING_PATTERN
@@ -29,13 +29,14 @@ _GLUED_MINUS: Final = "A minus that subtracts has a blank on each side: write 5 
 
 _BLANK: Final = f"[{BLANKS}\ufeff]"
 _NUMBER: Final = r"(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)"
+_MIXED: Final = rf"[0-9]+(?:{_BLANK}+|[{HYPHENS}])[0-9]+[{SLASHES}][0-9]+"
 _GAP: Final = re.compile(rf"(?:{_BLANK}|[\r\n])*(?:#[^\r\n]*(?:{_BLANK}|[\r\n])*)*")
 _GAP_SIGNS: Final = frozenset(f"{BLANKS}\ufeff\r\n#")
 _PASSED: Final = re.compile(
     rf"(?P<line>\r\n|\r|\n)|(?P<comment>#[^\r\n]*)|(?P<text>{STRING_PATTERN})"
 )
 _MASTER: Final = re.compile(
-    rf"(?P<DEGREES>{_NUMBER}{_BLANK}*(?:degrees|degree|deg|\u00b0)(?!\w))"
+    rf"(?P<DEGREES>(?:{_MIXED}|{_NUMBER}){_BLANK}*(?:degrees|degree|deg|\u00b0)(?!\w))"
     rf"|(?P<MEASURE>{_NUMBER}{_BLANK}*(?:kg/m|kg|m[2\u00b2]/m|%)(?!\w))"
     rf"|(?P<NUMBER>{LENGTH_PATTERN})"
     rf"|(?P<DIAMETER>[\u00d8\u00f8](?={_BLANK}*[0-9.]))"

@@ -9,7 +9,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Final, NamedTuple
 
-from translator.lengths.characters import FRACTIONS, SLASHES
+from translator.lengths.characters import BLANKS, FRACTIONS, SLASHES
 from translator.lengths.parse import (
     INCH,
     LONGEST_MM,
@@ -31,6 +31,7 @@ _MOST_BITS: Final = 400
 _WHOLE: Final = re.compile(r"[0-9]+")
 _FRACTION: Final = re.compile(rf"(?:[0-9]+[{SLASHES}][0-9]+|[{''.join(FRACTIONS)}])[^0-9]*")
 _DECIMAL: Final = re.compile(r"[0-9]*\.?[0-9]+")
+_DEGREE_SIGNS: Final = f"degrsDEGRS\u00b0{BLANKS}"
 _LONGEST_DECIMAL: Final = 24
 
 
@@ -136,12 +137,18 @@ def degrees(angle: Node) -> float:
     """Return an angle in degrees, with its sign.
 
     Raises:
-        RefusalError: for a number of very many digits.
+        RefusalError: for a number of very many digits, or parts that no rule has.
     """
     word = angle.children[-1]
     if not isinstance(word, Word):
         raise TypeError("an angle ends in its number")
-    return decimal(word, minus=angle.has("MINUS"))
+    minus = angle.has("MINUS")
+    spelled = word.text.rstrip(_DEGREE_SIGNS)
+    if _DECIMAL.fullmatch(spelled):
+        return decimal(word, minus=minus)
+    # 22-1/2 degrees is spelled as inches are, and exact as a decimal.
+    mixed = _spelled(word._replace(text=spelled), "inch").bare or Fraction(0)
+    return float(-mixed if minus else mixed)
 
 
 def _amount(value: Child, units: Unit | None) -> Amount:
