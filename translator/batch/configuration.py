@@ -38,7 +38,7 @@ class Configuration:
         out: output folder, beside the file unless absolute; None when not said.
         excludes: patterns of files and folders to leave out, from the file's own folder.
         practice: code, limits and severities that the parts are judged by.
-        decisions: the tables ``[[waiver]]`` and ``[[substitution]]``; None without a file.
+        decisions: the tables ``[[waiver]]`` and ``[[substitution]]``; None without any.
         findings: faults of the file itself.
         data: its bytes.
     """
@@ -110,7 +110,7 @@ def read_configuration(path: Path | None) -> Configuration:
     try:
         text = data.decode("utf-8-sig")
         table = tomllib.loads(text)
-    except (UnicodeDecodeError, tomllib.TOMLDecodeError, RecursionError) as error:
+    except (ValueError, RecursionError) as error:
         fault = unreadable(shown(path), "settings", error)
         return Configuration(path=path, findings=(fault,), data=data)
     return replace(_understand(path, text, table), data=data)
@@ -132,6 +132,8 @@ def _understand(path: Path, text: str, table: Mapping[str, object]) -> Configura
             known = ", ".join((*_OWN, *PRACTICE_KEYS, *DECISION_KEYS))
             fault("setting-unknown", f"there is no setting {key!r}; there are {known}", "", key)
     practice = read_practice(table, fault)
+    if not any(key in table for key in DECISION_KEYS):
+        return replace(settings, practice=practice, findings=tuple(findings))
     decisions, said = read_decisions(table, places(shown(path), text))
     return replace(settings, practice=practice, decisions=decisions, findings=(*findings, *said))
 

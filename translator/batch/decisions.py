@@ -14,6 +14,7 @@ from translator.documents.words import shown
 from translator.findings import Finding, Severity
 from translator.lengths.parse import LengthError
 from translator.model import Waiver, on_grid
+from translator.model.numbers import LARGEST_MM
 from translator.rules._decisions import (
     Decisions,
     SideWaiver,
@@ -198,7 +199,7 @@ def _value(entry: _Entry) -> float | None:
     value = entry.table.get("value")
     if value is None:
         return None
-    if isinstance(value, int | float) and not isinstance(value, bool):
+    if isinstance(value, int | float) and not isinstance(value, bool) and abs(value) <= LARGEST_MM:
         return float(value)
     takes = 'it takes a number in millimetres or a length in quotes, like 23.8 or "15/16in"'
     message = f"value is {_said(value)}; {takes}"

@@ -1,6 +1,7 @@
 """The finding on a TOML file that can't be understood at all."""
 
 import re
+import tomllib
 
 from translator.findings import Finding, Severity
 from translator.source import Span
@@ -21,6 +22,8 @@ def unreadable(path: str, what: str, error: Exception) -> Finding:
         said = "it is not UTF-8 text"
     elif isinstance(error, RecursionError):
         said = "it is nested too deeply"
+    elif not isinstance(error, tomllib.TOMLDecodeError):
+        said = "a number in it has too many digits"
     return Finding(
         rule=f"{what}-unreadable",
         severity=Severity.ERROR,

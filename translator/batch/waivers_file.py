@@ -8,7 +8,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Final
 
-from translator.batch.configuration import LARGEST_BYTES, Configuration
+from translator.batch.configuration import Configuration
 from translator.batch.decisions import KEYS, read_decisions
 from translator.batch.discover import reason, shown
 from translator.batch.toml_fault import unreadable
@@ -19,6 +19,8 @@ from translator.findings import Finding, Severity
 from translator.rules._decisions import Decisions
 
 FILE_NAME: Final = "waivers.toml"
+LARGEST_BYTES: Final = 256_000
+"""Some thousands of waivers; more is read in no second."""
 
 
 class SideFiles:
@@ -89,7 +91,7 @@ def understand(path: str, data: bytes) -> tuple[Decisions, tuple[Finding, ...]]:
     try:
         text = data.decode("utf-8-sig")
         table = tomllib.loads(text)
-    except (UnicodeDecodeError, tomllib.TOMLDecodeError, RecursionError) as error:
+    except (ValueError, RecursionError) as error:
         fault = unreadable(path, "waivers", error)
         return Decisions(path=path), (fault,)
     where = places(path, text)
@@ -133,5 +135,5 @@ def _bytes(path: Path) -> bytes:
     except OSError as error:
         raise WorkError(f"can't read {shown(path)}: {reason(error)}") from error
     if len(data) > LARGEST_BYTES:
-        raise WorkError(f"{shown(path)} is larger than 1 MB; a file of waivers is not")
+        raise WorkError(f"{shown(path)} is larger than 256 kB; a file of waivers is not")
     return data
