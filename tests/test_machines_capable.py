@@ -49,7 +49,7 @@ from translator.tables.grades import strength
 SAMPLES = Path(__file__).parent.parent / "samples" / "machines"
 NAMES = ("punch-and-drill-line", "drill-and-saw-line", "hand-bench")
 SLOW = settings(
-    max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=True
+    max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=True
 )
 
 
