@@ -11,10 +11,11 @@ from typing import TYPE_CHECKING, TypeVar
 from translator.batch.choose import refusals
 from translator.batch.outputs import outputs
 from translator.batch.settling import settle_each
+from translator.batch.verdict import verdict_of
 from translator.conventions import Conventions
 from translator.emitters import EmitOptions, Emitter
 from translator.errors import CannotRepresentError
-from translator.findings import Finding, Severity, Verdict, in_order
+from translator.findings import Finding, Severity, Verdict
 from translator.model import Placed, place_of
 from translator.readers import Reader
 from translator.rules import rules
@@ -80,33 +81,16 @@ def examine(
         _step("lowering", i, i.reader.lower, tree, own)
         for (i, tree), own in zip(pairs, chosen, strict=True)
     ]
-    parts = tuple(placed for reading in readings for placed in reading.parts)
-    practices = tuple(
-        i.practice for i, reading in zip(delivery, readings, strict=True) for _ in reading.parts
-    )
-    beside = [i.decisions for i, r in zip(delivery, readings, strict=True) for _ in r.parts]
+    read = tuple(zip(delivery, readings, strict=True))
+    parts = tuple(placed for _, reading in read for placed in reading.parts)
+    practices = tuple(i.practice for i, reading in read for _ in reading.parts)
+    beside = tuple(i.decisions for i, reading in read for _ in reading.parts)
     checked = run(parts, rules(), practices=practices, as_of=as_of, machines=machines)
     checked = decide(parts, checked, beside, Terms.of(rules(), as_of))
     heard = [*said, *settled, *(f for reading in readings for f in reading.findings)]
     heard += [*(finding for found in checked.findings for finding in found), *checked.remarks]
-    verdict = Verdict(
-        findings=in_order(heard),
-        files=tuple(i.source.path for i in delivery),
-        parts=len(parts),
-        pieces=tuple((placed.places[""].path, placed.part.mark) for placed in parts),
-        rules_run=checked.rules,
-        rules_not_applicable=checked.not_applied,
-        practice=tuple(dict.fromkeys(practice.words for practice in practices)),
-        changed=tuple(dict.fromkeys(change for p in practices for change in p.changes)),
-        not_ours=tuple(
-            (i.source.path, reading.not_ours)
-            for i, reading in zip(delivery, readings, strict=True)
-            if reading.not_ours
-        ),
-        fits=checked.fits,
-    )
-    refused = refusals(parts, checked.digests, heard)
-    return Outcome(parts=parts, refused=refused, verdict=verdict)
+    verdict = verdict_of([(i.source.path, r) for i, r in read], practices, checked, heard)
+    return Outcome(parts=parts, refused=refusals(parts, checked.digests, heard), verdict=verdict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,8 +12,9 @@ import click
 if TYPE_CHECKING:
     from translator.batch.configuration import Configuration
     from translator.conventions import Conventions
-    from translator.pipeline import Outcome
+    from translator.pipeline import Input, Outcome
     from translator.readers import Reader
+    from translator.rules._decisions import Decisions
     from translator.source import Source
 
 STDIN: Final = "-"
@@ -109,9 +110,8 @@ def take(wanted: Wanted, out: Path | None = None, machines: tuple[Path, ...] = (
     from translator.batch.configuration import Configurations
     from translator.batch.discover import discover, load, shown
     from translator.batch.machines import read_machines
-    from translator.batch.practice import with_code
     from translator.batch.waivers_file import SideFiles
-    from translator.pipeline import Input, examine
+    from translator.pipeline import examine
     from translator.readers import readers
 
     shop = Configurations(wanted.config)
@@ -125,18 +125,13 @@ def take(wanted: Wanted, out: Path | None = None, machines: tuple[Path, ...] = (
     given = [(load(file), file.reader, file.path.parent) for file in found.files]
     if STDIN in wanted.paths:
         given.append((*_standard_input(wanted.kind), Path()))
-    settled = [(*item, shop.of(item[-1])) for item in given]
+    own = {folder: shop.of(folder) for folder in dict.fromkeys(folder for *_, folder in given)}
+    decided = {folder: beside.of(folder, settings) for folder, settings in own.items()}
     inputs = [
-        Input(
-            source=source,
-            reader=reader,
-            conventions=_settled(own.conventions, wanted.settings),
-            practice=with_code(own.practice, wanted.practice) if wanted.practice else own.practice,
-            decisions=beside.of(folder, own),
-        )
-        for source, reader, folder, own in settled
+        _input(wanted, source, reader, own[folder], decided[folder])
+        for source, reader, folder in given
     ]
-    used = tuple({own.path: own for *_, own in settled}.values())
+    used = tuple({settings.path: settings for settings in own.values()}.values())
     shop_floor = read_machines(machines)
     said = (
         *(f for own in used for f in own.findings),
@@ -151,6 +146,26 @@ def take(wanted: Wanted, out: Path | None = None, machines: tuple[Path, ...] = (
         configurations=used,
         conventions={i.source.path: i.conventions for i in inputs},
         sources={**settings, **beside.sources, **shop_floor.sources, **read},
+    )
+
+
+def _input(
+    wanted: Wanted,
+    source: "Source",
+    reader: "Reader",
+    own: "Configuration",
+    decisions: "tuple[Decisions, ...]",
+) -> "Input":
+    """Return an input under its own settings, where the command line does not say otherwise."""
+    from translator.batch.practice import with_code
+    from translator.pipeline import Input
+
+    return Input(
+        source=source,
+        reader=reader,
+        conventions=_settled(own.conventions, wanted.settings),
+        practice=with_code(own.practice, wanted.practice) if wanted.practice else own.practice,
+        decisions=decisions,
     )
 
 
