@@ -3,7 +3,7 @@
 import shutil
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 import click
 
@@ -21,7 +21,13 @@ if TYPE_CHECKING:
     "form",
     default="text",
     metavar="FORMAT",
-    help="text (default), json, sarif, junit or github.",
+    help="text (default), json, sarif, junit, github or html (a page with pictures).",
+)
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Write the report into a file; else it is printed.",
 )
 @click.option(
     "--fail-on",
@@ -37,7 +43,9 @@ if TYPE_CHECKING:
     help="Profile of a machine (JSON); may be given again. Says what each can make.",
 )
 @shared_options
-def check(wanted: Wanted, form: str, fail_on: str | None, machines: tuple[Path, ...]) -> int:
+def check(
+    wanted: Wanted, form: str, out: Path | None, fail_on: str | None, machines: tuple[Path, ...]
+) -> int:
     """Check part files and folders of them; say each fault with its place.
 
     With machines, a table says for each part which of them can make it; the faults told are
@@ -46,13 +54,20 @@ def check(wanted: Wanted, form: str, fail_on: str | None, machines: tuple[Path, 
     Silent in a pipe when there is nothing to say. '-' reads standard input.
     """
     delivery = take(wanted, machines=machines)
-    text = render(delivery, form)
-    if form != "text" or sys.stdout.isatty() or _has_something_to_say(delivery):
+    text = _page(delivery) if form == PAGE else render(delivery, form)
+    if out is not None:
+        from translator.batch.write import write_all
+
+        write_all(out.parent, [(out.name, text.encode("utf-8", "backslashreplace"))])
+    elif form != "text" or sys.stdout.isatty() or _has_something_to_say(delivery):
         say(text)
     return exit_code(delivery, fail_on)
 
 
 COMMAND = check
+
+PAGE: Final = "html"
+"""The one format that draws parts, and so is more than a report of the verdict."""
 
 
 def render(delivery: Delivery, form: str) -> str:
@@ -73,8 +88,26 @@ def render(delivery: Delivery, form: str) -> str:
     for report in reports():
         if report.name == form:
             return report.render(delivery.outcome.verdict, options)
-    known = ", ".join(report.name for report in reports())
+    known = ", ".join((*(report.name for report in reports()), PAGE))
     raise UnknownNameError(f"there is no report {form!r}; there are {known}")
+
+
+def _page(delivery: Delivery) -> str:
+    """Return the review page of a delivery."""
+    from translator.pages.review import Review
+    from translator.pages.review import render as page
+
+    settings = [own.path for own in delivery.configurations if own.path is not None]
+    return page(
+        Review(
+            verdict=delivery.outcome.verdict,
+            parts=delivery.outcome.parts,
+            refused=delivery.outcome.refused,
+            sources={**delivery.sources, **{p.as_posix(): p.read_bytes() for p in settings}},
+            conventions=delivery.conventions,
+            rules=_rule_infos(),
+        )
+    )
 
 
 def _rule_infos() -> "tuple[RuleInfo, ...]":
