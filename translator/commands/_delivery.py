@@ -133,12 +133,8 @@ def take(wanted: Wanted, out: Path | None = None, machines: tuple[Path, ...] = (
     ]
     used = tuple({settings.path: settings for settings in own.values()}.values())
     shop_floor = read_machines(machines)
-    said = (
-        *(f for own in used for f in own.findings),
-        *found.findings,
-        *shop_floor.findings,
-        *beside.findings,
-    )
+    said = [f for settings in used for f in settings.findings]
+    said += (*found.findings, *shop_floor.findings, *beside.findings)
     settings = {shown(own.path): own.data for own in used if own.path is not None}
     read = {i.source.path: i.source.data for i in inputs}
     return Delivery(
