@@ -822,13 +822,13 @@ FAULTS = {
     "outline of two corners": (
         on_leg("outline from 0,0 to 10,0"),
         [
-            "5:10 value-out-of-range: The contour has 2 corners: it must have at least 3.",
+            "5:10 value-out-of-range: 2 corners are fewer than 3, the fewest there may be.",
         ],
     ),
     "opening of one corner": (
         on_leg("opening from 0,0"),
         [
-            "5:10 value-out-of-range: The contour has 1 corner: it must have at least 2.",
+            "5:10 value-out-of-range: 1 corner is fewer than 2, the fewest there may be.",
         ],
     ),
     "mitre without degrees": (

@@ -9,7 +9,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Final, NamedTuple
 
-from translator.lengths.characters import BLANKS, FRACTIONS, SLASHES
+from translator.lengths.characters import BLANKS, FRACTIONS, SLASHES, shown
 from translator.lengths.parse import (
     INCH,
     LONGEST_MM,
@@ -146,8 +146,12 @@ def degrees(angle: Node) -> float:
     spelled = word.text.rstrip(_DEGREE_SIGNS)
     if _DECIMAL.fullmatch(spelled):
         return decimal(word, minus=minus)
-    # 22-1/2 degrees is spelled as inches are, and exact as a decimal.
-    mixed = _spelled(word._replace(text=spelled), "inch").bare or Fraction(0)
+    try:
+        # 22-1/2 degrees is spelled as inches are, and exact as a decimal.
+        mixed = read_length(spelled, "inch").bare or Fraction(0)
+    except LengthError as fault:
+        message = f"`{shown(word.text)}` has odd parts of a degree: write it as a decimal."
+        raise RefusalError(SYNTAX, message, word.extent) from fault
     return float(-mixed if minus else mixed)
 
 

@@ -13,7 +13,7 @@ from translator.readers.part_text._clauses import clauses, only_one
 from translator.readers.part_text._positions import (
     PLACING,
     Position,
-    ask_about_commas,
+    has_clear_commas,
     positions,
 )
 from translator.readers.part_text._scope import Scope
@@ -156,7 +156,8 @@ def _grid(
 
 
 def _gauges(gauge: Node, scope: Scope) -> list[Fraction] | None:
-    ask_about_commas(gauge, scope.book)
+    if not has_clear_commas(gauge, scope.book):
+        return None
     lines: list[Fraction] = []
     for value in gauge.values():
         mm = scope.read(length, value)

@@ -54,7 +54,8 @@ def positions(
         book.say(SYNTAX, f"These {what} have no position: say `at` or `spaces`.", statement.extent)
         return None
     _only_where_they_mean_something(found, book)
-    ask_about_commas(listed, book)
+    if not has_clear_commas(listed, book):
+        return None
     steps = _steps(listed, scope)
     if steps is None or not _has_room(steps, found, statement, scope):
         return None
@@ -86,8 +87,11 @@ def _only_where_they_mean_something(found: Mapping[str, Node], book: Book) -> No
             )
 
 
-def ask_about_commas(listed: Node, book: Book) -> None:
-    """Refuse ``31,75``, which a person who writes decimals with a comma means as one number."""
+def has_clear_commas(listed: Node, book: Book) -> bool:
+    """Tell whether every comma of a list surely parts two numbers; if not, it is noted.
+
+    Whoever writes decimals with a comma means ``31,75`` as one number.
+    """
     children = listed.children
     for before, comma, after in zip(children, children[1:], children[2:], strict=False):
         if not (isinstance(comma, Word) and comma.type == "COMMA" and comma.text):
@@ -102,7 +106,8 @@ def ask_about_commas(listed: Node, book: Book) -> None:
                 f" {left.text}, {right.text} for two numbers, or {left.text}.{right.text} for one.",
                 extent,
             )
-            return
+            return False
+    return True
 
 
 def _steps(listed: Node, scope: Scope) -> list[_Step] | None:
