@@ -1,6 +1,7 @@
 """Net area: published examples, every way of small groups of holes, and hostile numbers."""
 
 import itertools
+import json
 import time
 
 import pytest
@@ -8,6 +9,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from strategies import parts
 
+from translator.conventions import Conventions
+from translator.emitters import EmitOptions
+from translator.emitters.part_json import EMITTER
+from translator.geometry.computed import compute
 from translator.geometry.identity import mirrored
 from translator.geometry.netpath import CONVENTIONS, MOST_STEPS, net_path, net_path_along
 from translator.geometry.sections import section_area_mm2
@@ -26,6 +31,8 @@ from translator.model import (
     Slot,
     Vertex,
 )
+from translator.readers.part_json import READER
+from translator.source import Source
 
 INCH = 25.4
 SQUARE_INCH = INCH * INCH
@@ -254,10 +261,40 @@ def test_thousands_of_holes_on_gauge_lines_are_told_quickly():
     assert found.net_area_mm2 == pytest.approx(net_path(few, "en").net_area_mm2)
 
 
+def _read(document):
+    source = Source(path="B1.part.json", data=json.dumps(document).encode())
+    reading = READER.lower(READER.parse(source), Conventions())
+    assert reading.parts[0].part == GUIDE
+    return [(f.rule, f.message) for f in reading.findings]
+
+
+def test_a_document_tells_it_and_is_held_to_it():
+    document = json.loads(EMITTER.emit(GUIDE, EmitOptions()))
+    net = document["computed"]["net_section"]
+    assert net["aisc"]["net_area_mm2"] == pytest.approx(2.73 * SQUARE_INCH, rel=0.002)
+    assert net["aisc"]["path"] == [
+        {"leg": "a", "feature": "D"},
+        {"leg": "a", "feature": "G"},
+        {"leg": "b", "feature": "L"},
+    ]
+    assert net["en"]["net_area_mm2"] > net["aisc"]["net_area_mm2"]
+    assert _read(document) == []
+    del net["en"]
+    assert _read(document) == []
+    net["aisc"]["path"][0]["feature"] = "L"
+    ((rule, message),) = _read(document)
+    assert rule == "computed-stale"
+    assert message.startswith("computed.net_section.aisc.path[0].feature is")
+    del document["computed"]["net_section"]
+    assert _read(document) == []
+
+
 def test_what_would_take_too_long_is_not_told():
     crowd = [
         hole(f"f{n}", 100.0 + n * 7 % 400, 1.0 + n * 0.04, 14.0) for n in range(MOST_STEPS // 50)
     ]
     start = time.process_time()
-    assert net_path(flat(*crowd, width=500.0), "en") is None
+    crowded = flat(*crowd, width=500.0)
+    assert net_path(crowded, "en") is None
     assert time.process_time() - start < 2.0
+    assert compute(crowded).net_paths == ()
