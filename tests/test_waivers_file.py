@@ -566,6 +566,7 @@ def test_a_part_of_a_detailer_is_waived_and_stays_in_every_report():
         text = CliRunner().invoke(main, [*run, form]).stdout
         assert "stated-mass-differs" in text
         assert "RFI 17" in text
+        assert "d/waivers.toml" in text
     (result,) = [
         r
         for r in json.loads(CliRunner().invoke(main, [*run, "sarif"]).stdout)["runs"][0]["results"]

@@ -35,6 +35,13 @@ def element_id(finding: Finding) -> str:
     return finding.element.rpartition(".")[2]
 
 
+def waiver_words(finding: Finding) -> str:
+    """Return the reason of a waiver, and where it stands if not beside what it accepts."""
+    at = finding.waived_at
+    where = "" if at is None or at.path == finding.span.path else f" ({at.path}:{at.line})"
+    return f"{finding.waived}{where}"
+
+
 def times(group: Group) -> str:
     """Return how often a finding occurs and where, "" for one that occurs once."""
     if len(group.findings) == 1:

@@ -5,7 +5,7 @@ from types import MappingProxyType
 from typing import Final
 
 from translator.findings import CAUTION, Severity, Verdict, count, in_order
-from translator.reports._groups import Group, grouped, times
+from translator.reports._groups import Group, grouped, times, waiver_words
 from translator.reports._report import Report, ReportOptions
 from translator.source import Span, printable, whole_file
 
@@ -36,7 +36,9 @@ def _annotation(group: Group) -> str:
     if first.waived is None:
         return _command(_LEVELS[first.severity], first.span, title, message)
     title = f"waived {first.severity}: {title}"
-    return _command("notice", first.span, title, f"{message}\nwaived: {printable(first.waived)}")
+    return _command(
+        "notice", first.span, title, f"{message}\nwaived: {printable(waiver_words(first))}"
+    )
 
 
 def _command(level: str, span: Span, title: str, message: str) -> str:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from translator.findings import CAUTION, Finding, Severity, Verdict, in_order
+from translator.reports._groups import waiver_words
 from translator.reports._report import Report, ReportOptions
 from translator.source import printable
 
@@ -107,7 +108,7 @@ def _lines(f: Finding) -> Iterator[str]:
     place = f"{_place(f)}: {word}"
     yield f"{_text(place)}: {_text(f.message)} [{_text(f.rule)}]"
     if f.waived is not None:
-        yield f"    waived: {_text(f.waived)}"
+        yield f"    waived: {_text(waiver_words(f))}"
     for related in f.related:
         span = related.span
         yield _text(f"    see {span.path}:{span.line}:{span.column}: {related.message}")

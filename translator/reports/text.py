@@ -5,7 +5,7 @@ from typing import Final
 
 from translator.findings import CAUTION, Finding, Severity, Verdict, count, in_order
 from translator.reports._excerpt import excerpt
-from translator.reports._groups import Group, grouped, times
+from translator.reports._groups import Group, grouped, times, waiver_words
 from translator.reports._report import Report, ReportOptions
 from translator.source import decode, lines_of, printable
 
@@ -47,7 +47,7 @@ def _group_lines(group: Group, source: list[str], options: ReportOptions) -> lis
     if line is not None:
         lines += [line[0], _painted(line[1], colour, options)]
     if first.waived is not None:
-        lines.append(f"    waived: {printable(first.waived)}")
+        lines.append(f"    waived: {printable(waiver_words(first))}")
     for related in first.related[:_RELATED_SHOWN]:
         at = related.span
         place = f"{printable(at.path)}:{at.line}:{at.column}"
