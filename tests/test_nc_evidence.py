@@ -96,6 +96,14 @@ CORNERS = {
 }
 
 
+def test_a_hole_that_one_datum_puts_into_a_notch():
+    rows = (*box("v", low=(900,)), *hole("v", "o", 70, x=950))
+    # 70 from the upper edge is 30 from the lower one, within 9 + 20 of the notch: both sound.
+    assert spoken(nc(*rows), "y_datum") == []
+    rows = (*box("v", low=(900,)), *hole("v", "o", 75, x=950))
+    assert spoken(nc(*rows), "y_datum") == [("view-bottom", PROOF)]
+
+
 @pytest.mark.parametrize("case", CORNERS, ids=lambda name: name.replace(" ", "-"))
 def test_the_corner_that_a_cut_at_the_heel_takes(case):
     rows, expected = CORNERS[case]
@@ -125,6 +133,16 @@ def test_slots(case):
     others = [hole("v", "u", 20, x=x)[1] for x in columns]
     data = flat("BO", f"  v 300.00u 50.00 18.00 0.00l {width} 0.00 0.00", *others)
     assert spoken(data, setting) == expected
+
+
+def test_hints_against_a_default_are_told():
+    slot = "  v 300.00u 50.00 18.00 0.00l 20.00 0.00 0.00"
+    data = flat("BO", slot, hole("v", "u", 20, x=300)[1])
+    assert evidence(tree_of(data)).undecided == ("slot_reference",)
+    findings = settle(Conventions(), [evidence(tree_of(data))]).findings
+    assert [f.rule for f in findings] == ["nc-setting-hinted"]
+    agreeing = flat("BO", slot, hole("v", "u", 20, x=310)[1])
+    assert evidence(tree_of(agreeing)).undecided == ()
 
 
 def rounded(sign):

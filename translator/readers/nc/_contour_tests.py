@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import Final
 
 from translator.conventions import Weight
+from translator.geometry.contours import Contour, vertex
 from translator.model import Angle, leg_width
 from translator.readers.nc._arcs import Corner, tangent_sign
 from translator.readers.nc._items import Remarks
@@ -33,6 +34,14 @@ def _run(records: Records, contour: ContourRecord) -> Run | None:
     frame = Frame(leg="a", width=width, is_flipped=False, is_inner=False, datum="view-bottom")
     run = run_of(contour, frame, Remarks())
     return run if run.is_closed else None
+
+
+def outline_of(records: Records, view: str) -> Contour:
+    """Return the one outer contour of a view, arcs drawn straight; () when it is not plain."""
+    runs = [run for c in records.outers if c.view == view for run in [_run(records, c)]]
+    if len(runs) != 1 or runs[0] is None:
+        return ()
+    return tuple(vertex(x, y) for x, y in runs[0].points)
 
 
 def heel_corner(records: Records) -> Iterable[Seen]:

@@ -8,7 +8,7 @@ from translator.conventions.comment import stated_setting
 from translator.readers.nc._book import Book, Place
 from translator.readers.nc._header import read_header
 from translator.readers.nc._read import is_ours, read_records, scanner_of
-from translator.readers.nc._readings import read_all
+from translator.readers.nc._readings import DEFAULTS, read_all
 from translator.readers.nc._records import Records
 from translator.readers.nc._seen import Seen
 from translator.readers.nc._testing import ALL_TESTS
@@ -33,6 +33,10 @@ def evidence(tree: Tree) -> Evidence:
     for record in found:
         testimonies += (t for t in _weighed(record, place) if t.setting not in said)
         undecided |= set(read_all(record, Conventions()).deciding)
+    # A default is used for slots; it is in doubt only where the file itself speaks against it.
+    undecided |= {
+        t.setting for t in testimonies if t.value != dict(DEFAULTS).get(t.setting, t.value)
+    }
     return Evidence(
         writer=writer_of(tree),
         piece=piece_of(found[0] if len(found) == 1 else None, tree),

@@ -21,7 +21,7 @@ OPEN_SETTINGS: Final = (
 )
 """Settings for which the standard at hand gives no default."""
 
-_DEFAULTS: Final = (("slot_reference", "first-centre"), ("slot_length", "centres"))
+DEFAULTS: Final = (("slot_reference", "first-centre"), ("slot_length", "centres"))
 """Settings with a default, used when nothing else is said and reported when used."""
 
 
@@ -68,9 +68,7 @@ def relevant(records: Records) -> tuple[str, ...]:
 
 def read_all(records: Records, conventions: Conventions) -> Readings:
     """Lay a piece out under every reading that the conventions leave open."""
-    assumed = tuple(
-        (name, value) for name, value in _DEFAULTS if getattr(conventions, name) == AUTO
-    )
+    assumed = tuple((name, value) for name, value in DEFAULTS if getattr(conventions, name) == AUTO)
     for name, value in assumed:
         conventions = with_setting(conventions, name, value)
     needed = relevant(records)

@@ -8,8 +8,9 @@ from collections.abc import Callable, Iterable
 from typing import Final
 
 from translator.conventions import Weight
+from translator.geometry.contours import Contour, contains, distance
 from translator.model import Angle, leg_width
-from translator.readers.nc._contour_tests import CONTOUR_TESTS
+from translator.readers.nc._contour_tests import CONTOUR_TESTS, outline_of
 from translator.readers.nc._records import HoleRecord, Records
 from translator.readers.nc._seen import Seen
 from translator.tables.gauges import is_usual_gauge
@@ -65,11 +66,16 @@ def edges_by_letter(records: Records) -> Iterable[Seen]:
             "named-edge": width - hole.y if hole.ref == "o" else width / 2 + hole.y,
             "view-bottom": hole.y,
         }
-        sound = [value for value, up in ways.items() if _is_inside(records, hole, up, width)]
+        contour = outline_of(records, hole.view)
+        sound = [
+            value
+            for value, up in ways.items()
+            if _is_inside(records, hole, up, width) and _keeps_off(contour, hole, up)
+        ]
         if len(sound) == 1:
             text = (
-                f"the hole of {hole.diameter:g} behind the letter {hole.ref} would break an edge or"
-                " the heel under the other reading"
+                f"the hole of {hole.diameter:g} behind the letter {hole.ref} would break an edge,"
+                " a cut or the heel under the other reading"
             )
             yield _seen("y_datum", sound[0], Weight.PROOF, text, hole.line)
 
@@ -81,6 +87,14 @@ def _is_inside(records: Records, hole: HoleRecord, up: float, width: float) -> b
     if isinstance(records.section, Angle) and hole.view == "v":
         low += records.section.thickness_mm
     return low - _SLACK_MM <= up <= width - half + _SLACK_MM
+
+
+def _keeps_off(contour: Contour, hole: HoleRecord, up: float) -> bool:
+    """Tell whether a hole lies within the outer contour of its view, if it has one."""
+    if not contour:
+        return True
+    reach = distance(contour, hole.x, up)
+    return contains(contour, hole.x, up) and reach >= hole.diameter / 2 - _SLACK_MM
 
 
 def heel_clearance(records: Records) -> Iterable[Seen]:

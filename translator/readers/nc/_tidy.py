@@ -7,7 +7,7 @@ as the format's own rounding.
 """
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from typing import Final
 
 from translator.geometry.contours import Contour
@@ -41,6 +41,7 @@ _ROUNDED_MM: Final = 0.0075
 """Both coordinates rounded to 0.01 mm move a corner by up to 0.0071 mm."""
 
 _STEPS_DEG: Final = (0.5, 0.1, 0.01)
+_SAME_RADIUS_MM: Final = 0.05
 _MOST_CORNERS: Final = 200
 _DECIMALS: Final = 2
 
@@ -68,9 +69,9 @@ def _candidates(records: Records, found: Recognised) -> Iterable[Recognised]:
     for step in _STEPS_DEG:
         ends = _stepped(found.ends, records.header.cuts, step)
         trims = _moved(records, found, ends)
-        yield Recognised(ends=ends, trims=_all_rounded(trims))
+        yield Recognised(ends=ends, trims=_all_rounded(records, trims))
         yield Recognised(ends=ends, trims=trims)
-    yield Recognised(ends=found.ends, trims=_all_rounded(found.trims))
+    yield Recognised(ends=found.ends, trims=_all_rounded(records, found.trims))
 
 
 _Trims = Mapping[LegName, tuple[Trim, ...]]
@@ -102,8 +103,10 @@ def _shifted(trim: Trim, before: Part, after: Part, leg: LegName) -> Trim:
     return _resized(trim, {"along_mm": trim.along_mm + outward})
 
 
-def _all_rounded(trims: _Trims) -> _Trims:
-    return {leg: tuple(_rounded(trim) for trim in own) for leg, own in trims.items()}
+def _all_rounded(records: Records, trims: _Trims) -> _Trims:
+    """Round all sizes to 0.01 mm, and take radii as the file itself spells them."""
+    radii = {abs(p.radius) for contour in records.outers for p in contour.points if p.radius}
+    return {leg: tuple(_rounded(trim, radii) for trim in own) for leg, own in trims.items()}
 
 
 def _stepped(ends: AngleEnds | FlatEnds, cuts: Cuts, step: float) -> AngleEnds | FlatEnds:
@@ -132,8 +135,7 @@ def _step(found: float, header: float, step: float) -> float:
     return round(found / step) * step
 
 
-def _rounded(trim: Trim) -> Trim:
-    """Round the sizes of a trim to 0.01 mm."""
+def _rounded(trim: Trim, radii: Collection[float]) -> Trim:
     if isinstance(trim, OutlineTrim):
         return trim
     sizes = {
@@ -141,6 +143,10 @@ def _rounded(trim: Trim) -> Trim:
         for name, value in trim
         if name.endswith("_mm") and isinstance(value, float)
     }
+    radius = sizes.get("radius_mm", 0.0)
+    spelled = min(radii, key=lambda r: (abs(r - radius), r), default=radius)
+    if radius and abs(spelled - radius) <= _SAME_RADIUS_MM:
+        sizes["radius_mm"] = spelled
     return _resized(trim, sizes)
 
 
