@@ -125,7 +125,7 @@ def _write(**files):
 @pytest.mark.usefixtures("here")
 def test_a_clean_part_is_silent_in_a_pipe():
     _write(C12=_clip())
-    result = _run("check", "C12.part.json")
+    result = _run("check", "C12.part.json", "--practice", "none")
     assert (result.exit_code, result.stdout, result.stderr) == (0, "", "")
 
 
@@ -171,7 +171,7 @@ def test_a_waived_error_passes_and_is_shown():
 @pytest.mark.usefixtures("here")
 def test_json_is_a_document_even_when_nothing_is_found():
     _write(C12=_clip())
-    result = _run("check", "C12.part.json", "--format", "json")
+    result = _run("check", "C12.part.json", "--format", "json", "--practice", "none")
     document = json.loads(result.stdout)
     assert result.exit_code == 0
     assert document["findings"] == []
@@ -302,7 +302,7 @@ def test_translating_twice_gives_the_same_bytes(here):
 def test_what_was_written_is_read_back_without_a_finding(here):
     _write(C12=_clip())
     _run("translate", "C12.part.json", "--to", "json", "--out", "out")
-    result = _run("check", "out")
+    result = _run("check", "out", "--practice", "none")
     assert (result.exit_code, result.stdout) == (0, "")
     document = json.loads((here / "out" / "C12.part.json").read_text())
     assert document["part"]["legs"]["a"]["features"][0]["x_mm"] == 31.75
@@ -410,7 +410,7 @@ LEG B, OUTSIDE FACE, start end left
 def test_show_draws_both_legs_from_outside():
     """Leg a has its heel at the bottom, leg b at the top; the cope is at leg a's far toe."""
     _write(C12=_clip())
-    result = _run("show", "C12.part.json")
+    result = _run("show", "C12.part.json", "--practice", "none")
     assert result.exit_code == 0
     assert result.stdout[: len(SHOWN)].splitlines() == SHOWN.splitlines()
     leg_b = result.stdout[len(SHOWN) :].splitlines()

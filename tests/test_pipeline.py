@@ -25,6 +25,7 @@ def _place(path, line=1):
 def _placed(path, mark="F1", line=1, **changes):
     fields = {
         "mark": mark,
+        "grade": "S275JR",
         "length_mm": 300.0,
         "section": Flat(width_mm=100.0, thickness_mm=10.0),
         "legs": FlatLegs(),

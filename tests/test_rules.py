@@ -160,6 +160,7 @@ def _leg(*features, trims=()):
 def _angle(a=None, b=None, **changes):
     fields = {
         "mark": "A1",
+        "grade": "S275JR",
         "length_mm": 400.0,
         "section": L90,
         "legs": AngleLegs(a=a or Leg(), b=b or Leg()),
@@ -171,6 +172,7 @@ def _angle(a=None, b=None, **changes):
 def _flat(*features, trims=(), **changes):
     fields = {
         "mark": "F1",
+        "grade": "S275JR",
         "length_mm": 400.0,
         "section": FB100,
         "legs": FlatLegs(face=_leg(*features, trims=trims)),
@@ -513,7 +515,12 @@ CASES = [
                     "the name L90x60x6 differs by 0.4 mm from the sizes given, which are those of",
                     " L60x90x6.4",
                 ),
-            )
+            ),
+            (
+                "section-not-listed",
+                "note",
+                "an angle 60 x 90 x 6.4 mm is in no table of rolled sizes",
+            ),
         ],
         id="legs-in-the-other-order-and-rounded",
     ),

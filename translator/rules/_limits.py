@@ -70,5 +70,10 @@ def weight(source: Source, *bolts: MeantBolt) -> Severity:
 
 def whose(source: Source, *bolts: MeantBolt) -> str:
     """Return, in brackets, how the bolts were come by and where the figure stands."""
-    said = [*dict.fromkeys(bolt.words for bolt in bolts), source.reference]
-    return f"({'; '.join(said)})"
+    return f"({come_by(*bolts)}; {source.reference})"
+
+
+def come_by(*bolts: MeantBolt) -> str:
+    """Return how bolts were come by, once for those of one size."""
+    said = {(bolt.name, bolt.is_stated): bolt.words for bolt in reversed(bolts)}
+    return "; ".join(reversed(said.values()))

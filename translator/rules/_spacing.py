@@ -106,8 +106,8 @@ def _tight(least: Limit, it: BoltPair) -> Tight | None:
 def _tight_across(facts: Facts, it: BoltPair) -> Tight | None:
     """Return p2 where two rows along the piece are nearer than it and not staggered enough.
 
-    The load is taken to run along the piece, so this is a warning at most; a note where the
-    rows are usual back marks of the leg.
+    The load is taken to run along the piece, so this is a warning at most; a note where a
+    bolt is not stated or the rows are usual back marks of the leg.
     """
     pair = it.pair
     across, staggered = eurocode_minimum("p2", it.hole_mm), staggered_minimum(it.hole_mm)
@@ -117,9 +117,10 @@ def _tight_across(facts: Facts, it: BoltPair) -> Tight | None:
         return None
     is_aligned = pair.along_mm <= HALF_LAST_DECIMAL_MM
     customary = _customary(facts, pair)
+    is_sure = customary is None and all(bolt.is_stated for bolt in it.bolts)
     return Tight(
         limit=across if is_aligned else staggered.diagonal,
-        severity=Severity.WARNING if customary is None else Severity.NOTE,
+        severity=Severity.WARNING if is_sure else Severity.NOTE,
         is_across=True,
         customary=customary,
     )

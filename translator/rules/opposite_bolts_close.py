@@ -22,6 +22,7 @@ from translator.findings import Severity
 from translator.rules._bolts import Bolted
 from translator.rules._edge_distances import faces_other_leg
 from translator.rules._facts import HALF_LAST_DECIMAL_MM, Facts, named, path_of
+from translator.rules._limits import come_by
 from translator.rules._practice import needs_code
 from translator.rules._rule import Example, Rule, Violation
 from translator.tables.clearances import Stagger, WrenchRoom, stagger_min, wrench_room
@@ -80,10 +81,10 @@ def _in_the_way(facts: Facts, stand: _Stand, others: Sequence[_Stand]) -> Iterat
     is_possible, apart, need, other = min(found, key=lambda item: item[:3])
     is_stated = stand.one.bolt.is_stated and other.one.bolt.is_stated
     how = "tighten it first or set the heads inside" if is_possible else "no order of work helps"
-    whose = "; ".join(dict.fromkeys((stand.one.bolt.words, other.one.bolt.words)))
+    bolts = come_by(stand.one.bolt, other.one.bolt)
     yield Violation(
         message=f"{named(stand.one.feature)} is {facts.length(apart)} along the piece from a bolt"
-        f" of the other leg, less than the {facts.length(need)} to tighten both; {how} ({whose};"
+        f" of the other leg, less than {facts.length(need)} to tighten both; {how} ({bolts};"
         f" {stand.room.source.reference})",
         element=path_of(stand.one.leg, stand.one.feature),
         value=apart,

@@ -4,8 +4,9 @@ What it checks: the distance from centre to centre of holes and slots for bolts 
 2-2/3 diameters of the larger bolt. eu: 2.2 d0 of the larger hole in any direction; two rows
 along the piece nearer than 2.4 d0 need holes 2.4 d0 apart the straight way, and then only 1.2 d0
 between the rows. Which of 2.2 and 2.4 d0 holds depends on the direction of the load, taken here
-to run along the piece, so the second is a warning, and a note on the usual back marks of a leg.
-A bolt that is stated makes the first an error, one taken from the hole's size a warning.
+to run along the piece, so the second is a warning for stated bolts, else a note, and a note on
+the usual back marks of a leg. A bolt that is stated makes the first an error, one taken from the
+hole's size a warning.
 
 Why: the steel between two holes tears, and the wrench has no room.
 

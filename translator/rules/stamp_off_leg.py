@@ -11,7 +11,6 @@ What to do: move the stamp, or choose smaller letters.
 Reference: width of a letter from memory; common practice, no source
 """
 
-import math
 from collections.abc import Iterator
 from typing import Final
 
@@ -19,9 +18,7 @@ from translator.findings import Severity
 from translator.model import Stamp
 from translator.rules._facts import HALF_LAST_DECIMAL_MM, Facts, named, on_leg, path_of
 from translator.rules._rule import Example, Rule, Violation
-
-LETTER_WIDTH: Final = 0.6
-"""Width of a letter with its gap, as a share of its height."""
+from translator.rules._stamps import stamp_corners
 
 
 def check(facts: Facts) -> Iterator[Violation]:
@@ -30,7 +27,7 @@ def check(facts: Facts) -> Iterator[Violation]:
         edge = facts.boundaries.get(leg)
         if edge is None or not isinstance(feature, Stamp):
             continue
-        inside = min(edge.signed(x, y) for x, y in _corners(feature, facts.part.mark))
+        inside = min(edge.signed(x, y) for x, y in stamp_corners(feature, facts.part.mark))
         if inside < -HALF_LAST_DECIMAL_MM:
             yield Violation(
                 message=f"{named(feature)} reaches {facts.length(-inside)} over the edge of"
@@ -39,18 +36,6 @@ def check(facts: Facts) -> Iterator[Violation]:
                 value=inside,
                 limit=0.0,
             )
-
-
-def _corners(stamp: Stamp, mark: str) -> tuple[tuple[float, float], ...]:
-    """Return the corners of the letters' box; it turns about the stamp's own point."""
-    letters = len(stamp.text if stamp.text is not None else mark)
-    width, height = LETTER_WIDTH * stamp.height_mm * letters, stamp.height_mm
-    cosine = math.cos(math.radians(stamp.angle_deg))
-    sine = math.sin(math.radians(stamp.angle_deg))
-    return tuple(
-        (stamp.x_mm + u * cosine - v * sine, stamp.from_heel_mm + u * sine + v * cosine)
-        for u, v in ((0.0, 0.0), (width, 0.0), (width, height), (0.0, height))
-    )
 
 
 RULE: Final = Rule(
