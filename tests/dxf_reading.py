@@ -4,6 +4,7 @@ Everything is brought back to millimetres of the outside view by the unit the fi
 """
 
 import io
+import itertools
 import math
 from dataclasses import dataclass
 
@@ -93,11 +94,89 @@ class Sheet:
             for e in self.on(*layers, kind="TEXT")
         ]
 
-    def words(self):
-        """Return the lines of title, notes and caution from top to bottom."""
-        texts = self.on("TITLE", "NOTE", "CAUTION", kind="TEXT")
-        texts.sort(key=lambda e: -e.dxf.insert.y)
-        return [e.plain_text() for e in texts if e.plain_text() not in ("HEEL", "TOE")]
+    def rows(self):
+        """Return the title block from top to bottom: rows of cells, told apart by their rules."""
+        rules = self.on("TITLE-BLOCK", kind="LINE")
+        ends = [(*self.point(e.dxf.start), *self.point(e.dxf.end)) for e in rules]
+        levels = sorted({round(v, 6) for _, v, _, w in ends if v == w}, reverse=True)
+        upright = [(round(u, 6), round(v, 6), round(w, 6)) for u, v, x, w in ends if u == x]
+        found = []
+        for top, bottom in itertools.pairwise(levels):
+            edges = sorted({u for u, v, w in upright if (v, w) == (top, bottom)})
+            found.append([self._cell(left, right, top, bottom) for left, right in pairs(edges)])
+        return found
+
+    def _cell(self, left, right, top, bottom):
+        texts = []
+        for entity in self.on("TITLE", "NOTE", "CAUTION", "CAPTION", kind="TEXT"):
+            u, v = self.point(entity.dxf.insert)
+            if left < u < right and bottom < v < top:
+                text = ezdxf.decode_dxf_unicode(entity.plain_text())
+                texts.append((-v, entity.dxf.layer, text))
+        texts.sort()
+        return Cell(
+            caption="".join(text for _, layer, text in texts if layer == "CAPTION"),
+            lines=[text for _, layer, text in texts if layer != "CAPTION"],
+        )
+
+    def facts(self):
+        """Return caption -> text of the title block, lines joined again."""
+        return {c.caption: c.text for row in self.rows() for c in row if c.caption}
+
+    def notes(self):
+        """Return the notes, each in one piece: a line that is indented goes on."""
+        (cell,) = [c for row in self.rows() for c in row if c.caption == "NOTES"]
+        return "\n".join(cell.lines).replace("\n  ", " ").split("\n")
+
+    def schedule(self):
+        """Return the schedule as rows of texts."""
+        rows = self.rows()
+        first = [i for i, row in enumerate(rows) if row[0].caption == "NAME"]
+        return [[c.text for c in row] for i in first for row in rows[i:] if len(row) == COLUMNS]
+
+    def dimensions(self, *kinds):
+        """Return the dimensions of some kinds, in the order of drawing."""
+        found = [Dimension(self, e) for e in self.on("DIMENSION", kind="DIMENSION")]
+        return [d for d in found if d.kind in kinds] if kinds else found
+
+
+COLUMNS = 5
+"""Columns of the schedule."""
+
+
+@dataclass(frozen=True)
+class Cell:
+    caption: str
+    lines: list
+
+    @property
+    def text(self):
+        return " ".join(line.strip() for line in self.lines)
+
+
+class Dimension:
+    """A dimension as the reader measures it, and the texts and lines of its block."""
+
+    def __init__(self, sheet, entity):
+        self.sheet, self.entity = sheet, entity
+        base = entity.dxf.dimtype & 15
+        along = entity.dxf.dimtype & 64
+        self.kind = {6: "x" if along else "y"}.get(base) or (
+            "length" if entity.dxf.angle % 180 == 0 else "width"
+        )
+        # The reader measures an ordinate from its datum with a sign; a person reads it without.
+        self.measure = abs(entity.get_measurement()) * sheet.unit
+        self.stored = entity.dxf.actual_measurement * sheet.unit
+        self.block = list(sheet.drawing.blocks.get(entity.dxf.geometry))
+        (self.letters,) = [e for e in self.block if e.dxftype() == "TEXT"]
+        self.text = self.letters.plain_text()
+        self.told = entity.dxf.text
+        self.at = sheet.point(entity.dxf.defpoint2)
+        self.origin = sheet.point(entity.dxf.defpoint)
+
+
+def pairs(values):
+    return list(itertools.pairwise(values))
 
 
 def tidy(ring):

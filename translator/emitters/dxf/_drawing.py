@@ -3,10 +3,12 @@
 from typing import Final
 
 from translator.emitters._emitter import EmitOptions
-from translator.emitters.dxf import _features, _lines, _sheet
-from translator.emitters.dxf._entities import Box, Entity, around, both, number, spelled
+from translator.emitters.dxf import _features, _leg_dimensions, _lines, _sheet
+from translator.emitters.dxf._entities import Box, Entity, around, both
+from translator.emitters.dxf._layers import DIMENSION_LETTER
 from translator.emitters.dxf._scale import Scale, scale_of
-from translator.emitters.dxf._template import ENTITIES, FIRST_HANDLE, template
+from translator.emitters.dxf._spelling import Handles, number, spelled
+from translator.emitters.dxf._template import BLOCKS, ENTITIES, FIRST_HANDLE, RECORDS, template
 from translator.emitters.dxf._text import LONGEST_TEXT, escaped
 from translator.errors import CannotRepresentError
 from translator.geometry.outline import leg_outline
@@ -23,12 +25,18 @@ _INCH: Final = {
     "measurement": "0",
     "length_format": "5",  # fractions ...
     "length_precision": "6",  # ... to 1/64
+    "dimension_format": "4",  # feet and inches ...
+    "dimension_precision": "6",  # ... to 1/64
+    "dimension_zeros": "3",  # 1'-0", but no 0'
 }
 _MILLIMETRE: Final = {
     "insert_units": "4",
     "measurement": "1",
     "length_format": "2",  # decimals
     "length_precision": "3",
+    "dimension_format": "2",
+    "dimension_precision": "6",
+    "dimension_zeros": "8",  # none behind the last figure
 }
 
 
@@ -58,7 +66,10 @@ def emit(part: Part, options: EmitOptions) -> bytes:
             _text_must_fit(part, leg, feature)
         entities.extend(_features.draw(part, leg, feature, scale))
     box = around(entities)
-    words = list(_sheet.draw(part, leg, box, scale))
+    dimensions = _leg_dimensions.draw(part, leg, outline.contour, box, scale.letter_mm)
+    entities += [*dimensions.drawn, *dimensions.words]
+    box = around(entities)
+    words = list(_sheet.draw(part, leg, box, scale, dimensions.left_out))
     return _written([*entities, *words], both(box, around(words)), scale).encode("utf-8")
 
 
@@ -100,18 +111,24 @@ def _written(entities: list[Entity], around_all: Box, scale: Scale) -> str:
     box = Box(*(side / unit for side in around_all))
     height = max(box.top - box.bottom, (box.right - box.left) / _VIEW_ASPECT) * _VIEW_ROOM
     fixed = template()
+    handles = Handles(FIRST_HANDLE)
+    texts = spelled(entities, unit, handles, fixed.owners)
     return fixed.filled(
         {
             **(_MILLIMETRE if unit == 1.0 else _INCH),
-            "next_handle": f"{FIRST_HANDLE + len(entities):X}",
+            "next_handle": f"{handles.next:X}",
             "left": number(box.left),
             "bottom": number(box.bottom),
             "right": number(box.right),
             "top": number(box.top),
             "line_scale": number(scale.dashes / unit),
+            "dimension_scale": number(scale.letter_mm / DIMENSION_LETTER / unit),
             "middle_x": number((box.left + box.right) / 2.0),
             "middle_y": number((box.bottom + box.top) / 2.0),
             "view_height": number(height),
-            ENTITIES: "".join(spelled(entities, unit, FIRST_HANDLE, fixed.model_space)),
+            "record_count": str(2 + texts.dimensions),
+            RECORDS: texts.records,
+            BLOCKS: texts.blocks,
+            ENTITIES: texts.entities,
         }
     )

@@ -1,20 +1,16 @@
-"""Entities of a drawing: values in millimetres of the outside view, and their spelling in DXF."""
+"""Entities of a drawing: values in millimetres of the outside view, and the room they take."""
 
 import itertools
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
+from enum import Enum
 from typing import Final, NamedTuple
 
-from translator.emitters.dxf._layers import TEXT_STYLE, Layer
-from translator.emitters.dxf._text import escaped, width
+from translator.emitters.dxf._layers import Layer
+from translator.emitters.dxf._text import width
 from translator.geometry.contours import merged
 from translator.geometry.edges import Edge
 from translator.geometry.edges import bounds as edge_bounds
-
-DECIMALS: Final = 9
-"""Decimals of a coordinate: an inch drawing is as sharp as the model's grid of 0.000001 mm."""
-
-BULGE_DECIMALS: Final = 12
 
 LEFT: Final = 0
 CENTRE: Final = 1
@@ -88,7 +84,43 @@ class Text(NamedTuple):
     align: int = LEFT
 
 
-Entity = Line | Circle | Polyline | Dot | Text
+class Kind(Enum):
+    """What a dimension measures: a place along or across, or a distance along or across."""
+
+    ORDINATE_X = "x"
+    ORDINATE_Y = "y"
+    LENGTH = "length"
+    WIDTH = "width"
+
+
+class Dimension(NamedTuple):
+    """A dimension, with the picture of it that programs show.
+
+    Attributes:
+        layer: its layer.
+        kind: what it measures.
+        origin: of an ordinate the datum, else a point of the dimension line.
+        first: of an ordinate the point measured, else the first of two.
+        second: of an ordinate where its leader ends, else the second of two.
+        measure: what it measures, mm.
+        text: what it says; None leaves that to the dimension style.
+        middle: middle of the text.
+        picture: lines and letters.
+    """
+
+    layer: Layer
+    kind: Kind
+    origin: Spot
+    first: Spot
+    second: Spot
+    measure: float
+    text: str | None
+    middle: Spot
+    picture: tuple[Line | Polyline | Text, ...]
+
+
+Shape = Line | Circle | Polyline | Dot | Text
+Entity = Shape | Dimension
 
 
 def around(entities: Iterable[Entity]) -> Box:
@@ -99,74 +131,6 @@ def around(entities: Iterable[Entity]) -> Box:
 def both(*boxes: Box) -> Box:
     """Return the box around boxes."""
     return Box(*merged(boxes))
-
-
-def number(value: float, decimals: int = DECIMALS) -> str:
-    """Spell a number without an exponent, without trailing zeros and never as -0.0."""
-    text = f"{value:.{decimals}f}".rstrip("0")
-    if text.endswith("."):
-        text += "0"
-    return "0.0" if text == "-0.0" else text
-
-
-def spelled(entities: Iterable[Entity], unit_mm: float, first: int, owner: str) -> Iterator[str]:
-    """Spell entities with running handles.
-
-    Args:
-        entities: what to write, in mm.
-        unit_mm: millimetres in one unit of the drawing.
-        first: handle of the first one.
-        owner: handle of the block record that holds them.
-    """
-    for handle, entity in enumerate(entities, first):
-        kind, groups = _groups(entity, unit_mm)
-        yield (
-            f"  0\n{kind}\n  5\n{handle:X}\n330\n{owner}\n100\nAcDbEntity\n"
-            f"  8\n{entity.layer.name}\n{groups}"
-        )
-
-
-def _groups(entity: Entity, unit: float) -> tuple[str, str]:
-    match entity:
-        case Line():
-            scale = "" if entity.pattern == 1.0 else f" 48\n{number(entity.pattern)}\n"
-            ends = f"{_place(10, entity.start, unit)}{_place(11, entity.end, unit)}"
-            return "LINE", f"{scale}100\nAcDbLine\n{ends}"
-        case Circle():
-            middle = _place(10, entity.centre, unit)
-            return "CIRCLE", f"100\nAcDbCircle\n{middle} 40\n{number(entity.radius / unit)}\n"
-        case Polyline():
-            return "LWPOLYLINE", _polyline(entity, unit)
-        case Dot():
-            return "POINT", f"100\nAcDbPoint\n{_place(10, entity.at, unit)}"
-        case Text():
-            return "TEXT", _text(entity, unit)
-
-
-def _place(code: int, at: Spot, unit: float) -> str:
-    u, v = number(at.u / unit), number(at.v / unit)
-    return f" {code}\n{u}\n {code + 10}\n{v}\n {code + 20}\n0.0\n"
-
-
-def _polyline(entity: Polyline, unit: float) -> str:
-    pieces = [
-        f"100\nAcDbPolyline\n 90\n{len(entity.corners)}\n 70\n{int(entity.closed)}\n 43\n0.0\n"
-    ]
-    for u, v, bulge in entity.corners:
-        pieces.append(f" 10\n{number(u / unit)}\n 20\n{number(v / unit)}\n")
-        if bulge:
-            pieces.append(f" 42\n{number(bulge, BULGE_DECIMALS)}\n")
-    return "".join(pieces)
-
-
-def _text(entity: Text, unit: float) -> str:
-    # An aligned text is placed by its second point; the first is then only a hint.
-    turn = f" 50\n{number(entity.turn)}\n" if entity.turn else ""
-    align = f" 72\n{entity.align}\n{_place(11, entity.at, unit)}" if entity.align else ""
-    return (
-        f"100\nAcDbText\n{_place(10, entity.at, unit)} 40\n{number(entity.height / unit)}\n"
-        f"  1\n{escaped(entity.text)}\n{turn}  7\n{TEXT_STYLE}\n{align}100\nAcDbText\n"
-    )
 
 
 def _box(entity: Entity) -> Box:
@@ -183,6 +147,8 @@ def _box(entity: Entity) -> Box:
             return Box(*entity.at, *entity.at)
         case Text():
             return _text_box(entity)
+        case Dimension():
+            return around(entity.picture)
 
 
 def _text_box(entity: Text) -> Box:

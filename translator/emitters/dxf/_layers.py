@@ -14,6 +14,12 @@ TEXT_STYLE: Final = "LETTERS"
 TEXT_FONT: Final = "arial.ttf"
 """Font of that style; its capitals are as high as the text height says."""
 
+DIMENSION_STYLE: Final = "SHOP"
+"""Name of the style of every dimension."""
+
+DIMENSION_LETTER: Final = 3.5
+"""Letter height of that style in mm of paper; a drawing scales it to its own letters."""
+
 WIDE: Final = 50
 """Line width of what is made, in 0.01 mm."""
 
@@ -83,6 +89,12 @@ POWDER_LINE: Final = Layer(name="POWDER-LINE", colour=134)
 PUNCH_LINE: Final = Layer(name="PUNCH-LINE", colour=134, line_type=DASHED)
 STAMP: Final = Layer(name="STAMP", colour=233)
 LABEL: Final = Layer(name="LABEL", colour=8)
+DIMENSION: Final = Layer(name="DIMENSION", colour=7)
+BREAK_LINE: Final = Layer(name="BREAK-LINE", colour=7)
+TITLE_BLOCK: Final = Layer(name="TITLE-BLOCK", colour=8)
+FRAME: Final = Layer(name="FRAME", colour=7, width=WIDE)
+KEY_PLAN: Final = Layer(name="KEY-PLAN", colour=7)
+CAPTION: Final = Layer(name="CAPTION", colour=8)
 TITLE: Final = Layer(name="TITLE", colour=7)
 NOTE: Final = Layer(name="NOTE", colour=7)
 CAUTION: Final = Layer(name="CAUTION", colour=1)
@@ -108,6 +120,12 @@ LAYERS: Final = (
     PUNCH_LINE,
     STAMP,
     LABEL,
+    DIMENSION,
+    BREAK_LINE,
+    TITLE_BLOCK,
+    FRAME,
+    KEY_PLAN,
+    CAPTION,
     TITLE,
     NOTE,
     CAUTION,

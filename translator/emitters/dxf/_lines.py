@@ -6,12 +6,12 @@ from typing import Final
 from translator.emitters.dxf import _layers as layers
 from translator.emitters.dxf import _view as view
 from translator.emitters.dxf._clip import spans
-from translator.emitters.dxf._entities import RIGHT, Entity, Line, Polyline, Spot, Text
+from translator.emitters.dxf._entities import Entity, Line, Polyline
 from translator.emitters.dxf._layers import Layer
 from translator.emitters.dxf._scale import Scale
 from translator.geometry.contours import Contour, bounds, contour_edges
 from translator.geometry.edges import Edge
-from translator.model import Angle, Hole, LegName, Part, Slot, leg_of, leg_width
+from translator.model import Angle, Hole, LegName, Part, Slot, leg_of
 
 _OVERHANG: Final = 1.5
 """How far heel and gauge lines stand out beyond the ends, in letter heights."""
@@ -25,7 +25,7 @@ def draw(part: Part, leg: LegName, contour: Contour, scale: Scale) -> Iterator[E
     yield Polyline(layers.OUTLINE, view.corners(leg, contour))
     edges = contour_edges(contour)
     if isinstance(part.section, Angle):
-        yield from _heel(part.section, leg, contour, scale)
+        yield from _heel(leg, contour, scale)
         inside = part.section.thickness_mm
         yield from _inside(layers.OTHER_LEG, leg, edges, inside)
         if part.section.root_radius_mm:
@@ -47,15 +47,10 @@ def gauges(part: Part, leg: LegName) -> tuple[float, ...]:
     return tuple(sorted({f.y_mm for f in features if isinstance(f, Hole | Slot)}))
 
 
-def _heel(section: Angle, leg: LegName, contour: Contour, scale: Scale) -> Iterator[Entity]:
+def _heel(leg: LegName, contour: Contour, scale: Scale) -> Iterator[Entity]:
     left, _, right, _ = bounds(contour)
     overhang = _OVERHANG * scale.letter_mm
     yield _along(layers.HEEL, leg, left - overhang, right + overhang, 0.0)
-    toe = leg_width(section, leg)
-    height = min(scale.letter_mm, toe / 8.0)
-    for word, y in (("HEEL", 0.0), ("TOE", toe)):
-        u, v = view.spot(leg, left - overhang - height, y)
-        yield Text(layers.NOTE, word, Spot(u, v - height / 2.0), height, align=RIGHT)
 
 
 def _inside(layer: Layer, leg: LegName, edges: list[Edge], y: float) -> Iterator[Line]:

@@ -10,7 +10,14 @@ import io
 import itertools
 from typing import TYPE_CHECKING, Final
 
-from translator.emitters.dxf._layers import LAYERS, LINE_TYPES, TEXT_FONT, TEXT_STYLE
+from translator.emitters.dxf._layers import (
+    DIMENSION_LETTER,
+    DIMENSION_STYLE,
+    LAYERS,
+    LINE_TYPES,
+    TEXT_FONT,
+    TEXT_STYLE,
+)
 from translator.emitters.dxf._template import TEMPLATE
 
 if TYPE_CHECKING:
@@ -65,10 +72,37 @@ def _empty_drawing() -> "Drawing":
             linetype=layer.line_type.name,
             lineweight=layer.width,
         )
+    drawing.dimstyles.add(DIMENSION_STYLE, dxfattribs=_dimension_style())
     drawing.header["$TEXTSTYLE"] = TEXT_STYLE
+    drawing.header["$DIMSTYLE"] = DIMENSION_STYLE
     drawing.header["$LWDISPLAY"] = 1  # wide and narrow lines show on the screen
     drawing.header["$PDMODE"] = 0  # a point is a dot; its cross is drawn by lines
     return drawing
+
+
+def _dimension_style() -> dict[str, object]:
+    """Return the style that draws a dimension as the emitter does; lengths in mm of paper."""
+    letter = DIMENSION_LETTER
+    return {
+        "dimscale": 1.0,
+        "dimtxt": letter,
+        "dimtxsty": TEXT_STYLE,
+        "dimtad": 1,  # letters above the line ...
+        "dimtih": 0,  # ... and along it
+        "dimtoh": 0,
+        "dimgap": 0.4 * letter,
+        "dimtsz": 0.35 * letter,  # oblique strokes, no arrows
+        "dimexo": 0.35 * letter,
+        "dimexe": 0.5 * letter,
+        "dimdli": 2.2 * letter,
+        "dimzin": 8,
+        "dimdec": 6,
+        "dimlunit": 2,
+        "dimfrac": 2,
+        "dimdsep": ord("."),
+        "dimtofl": 1,
+        "dimtix": 1,
+    }
 
 
 def _records(text: str) -> list[_Record]:

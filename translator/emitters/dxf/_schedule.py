@@ -1,8 +1,8 @@
-"""Say in words what is made on a leg: one line for features alike and on one gauge."""
+"""Say in words what is made on a leg: one entry for features alike and on one gauge."""
 
 from collections.abc import Callable, Iterator
 from itertools import groupby, pairwise
-from typing import Final
+from typing import Final, NamedTuple
 
 from translator.emitters.dxf._text import length, ranges
 from translator.geometry.contours import bounds
@@ -37,28 +37,49 @@ _SCRIBE_WORDS: Final = {
 _FEWEST_STEPS: Final = 3
 """So many equal steps are told by number and step."""
 
+_MOST_NAMED: Final = 3
+"""Corners of a scribed line that are told one by one."""
+
 _SLOT_WAYS: Final = {0.0: "along", 90.0: "across"}
 
 
-def schedule(part: Part, leg: LegName) -> Iterator[str]:
-    """Yield the lines of the schedule, in the order of each line's first feature."""
+class Entry(NamedTuple):
+    """Features alike on one gauge.
+
+    Attributes:
+        names: their names.
+        number: how many there are.
+        what: kind, size and how it is made.
+        gauge: distance from the heel or the lower edge; "" where ``what`` says the place.
+        places: running positions from the start end; equally.
+    """
+
+    names: str
+    number: int
+    what: str
+    gauge: str
+    places: str
+
+
+def schedule(part: Part, leg: LegName) -> Iterator[Entry]:
+    """Yield the entries of the schedule, in the order of each one's first feature."""
 
     def spell(mm: float) -> str:
         return length(mm, part.units)
 
-    is_flat = isinstance(part.section, Flat)
     rows: dict[tuple[str, float | None], list[Feature]] = {}
     for feature in leg_of(part, leg).features:
         y = feature.y_mm if isinstance(feature, Hole | Slot | CentreMark) else None
         rows.setdefault((_words(part, feature, spell), y), []).append(feature)
     for (words, y), features in rows.items():
-        count = f"{len(features)} x " if len(features) > 1 else ""
-        line = f"{ranges(f.id for f in features)}: {count}{words}"
-        if y is not None:
-            xs = [f.x_mm for f in features if isinstance(f, Hole | Slot | CentreMark)]
-            gauge = f"{spell(y)} above the lower edge" if is_flat else f"gauge {spell(y)}"
-            line += f"; {gauge}; at {', '.join(_running(xs, spell))}"
-        yield line
+        xs = [f.x_mm for f in features if isinstance(f, Hole | Slot | CentreMark)]
+        yield Entry(
+            ranges(f.id for f in features),
+            len(features),
+            words,
+            "" if y is None else spell(y),
+            ", ".join(_running(xs, spell)) if xs else "",
+        )
 
 
 def _running(xs: list[float], spell: _Spell) -> Iterator[str]:
@@ -84,7 +105,7 @@ def _words(part: Part, feature: Feature, spell: _Spell) -> str:
         case CentreMark():
             return "centre punch mark"
         case Scribe():
-            return _SCRIBE_WORDS[feature.method]
+            return _scribe(part, feature, spell)
         case Stamp():
             return _stamp(part, feature, spell)
 
@@ -130,6 +151,18 @@ def _opening(part: Part, opening: Opening, spell: _Spell) -> str:
         f"opening of {len(opening.contour)} corners, {spell(left)} to {spell(right)} along the"
         f" piece, {spell(low)} to {spell(high)} from the {_datum(part)}"
     )
+
+
+def _scribe(part: Part, scribe: Scribe, spell: _Spell) -> str:
+    words = _SCRIBE_WORDS[scribe.method]
+    if len(scribe.line) > _MOST_NAMED or scribe.closed or any(v.bulge for v in scribe.line):
+        left, low, right, high = map(on_grid, bounds(scribe.line, closed=scribe.closed))
+        return (
+            f"{words}, {spell(left)} to {spell(right)} along the piece, {spell(low)} to"
+            f" {spell(high)} from the {_datum(part)}"
+        )
+    corners = (f"{spell(v.x_mm)} along and {spell(v.y_mm)} across" for v in scribe.line)
+    return f"{words} from {' to '.join(corners)}"
 
 
 def _stamp(part: Part, stamp: Stamp, spell: _Spell) -> str:

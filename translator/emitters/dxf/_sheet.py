@@ -1,162 +1,264 @@
-"""The words of a drawing: whose leg it is, what is made, what the part says besides, caution."""
+"""The words of a drawing: title block, notes, schedule of what is made, caution."""
 
+import math
 from collections.abc import Iterator
-from itertools import chain
-from typing import Final, NamedTuple
+from typing import Final
 
 from translator.emitters.dxf import _layers as layers
-from translator.emitters.dxf._entities import Box, Spot, Text
-from translator.emitters.dxf._layers import Layer
+from translator.emitters.dxf._entities import Box, Line, Spot, Text
 from translator.emitters.dxf._scale import Scale
 from translator.emitters.dxf._schedule import schedule
-from translator.emitters.dxf._text import length, wrapped
+from translator.emitters.dxf._table import Cell, Row, ruled
+from translator.emitters.dxf._text import dimension, length, rounded
 from translator.findings import CAUTION
-from translator.model import Angle, Flat, FlatEnds, LegName, Part, Section, on_grid
+from translator.geometry.contours import bounds
+from translator.geometry.ends import end_angle_deg
+from translator.geometry.mass import gross_mass_kg
+from translator.geometry.outline import leg_outline
+from translator.model import (
+    Angle,
+    Clip,
+    Cope,
+    Flat,
+    LegName,
+    Notch,
+    OutlineTrim,
+    Part,
+    Rounding,
+    Section,
+    Trim,
+    leg_names,
+    leg_of,
+    on_grid,
+)
+from translator.model.trims import End
 from translator.tables.designations import designation_of
 
-_GAP: Final = 3.0
+_GAP: Final = 2.0
 """Free room between the leg and the words below it, in letter heights."""
 
-_LINE_PITCH: Final = 1.7
-"""From baseline to baseline, in letter heights."""
+_WIDTHS: Final = (58.0, 85.0)
+"""Least and greatest width of the title block, in letter heights."""
 
-_TITLE_HEIGHT: Final = 1.4
-"""Height of the title's letters, in letter heights."""
+_POUND_KG: Final = 0.45359237
 
-_LETTER_ROOM: Final = 0.85
-"""Usual width of a letter, in letter heights."""
-
-_COLUMNS: Final = (64, 100)
-"""Fewest and most letters in a line of the notes."""
+_ENDS: Final[tuple[End, ...]] = ("start", "far")
 
 
-_BLOCK_GAP: Final = 0.8
-"""Additional room between two blocks of notes, in letter heights."""
-
-
-class _Block(NamedTuple):
-    layer: Layer
-    texts: tuple[str, ...]
-
-
-def draw(part: Part, leg: LegName, above: Box, scale: Scale) -> Iterator[Text]:
-    """Yield the words of the sheet, one line below the other, below and left of a box.
+def draw(
+    part: Part, leg: LegName, above: Box, scale: Scale, left_out: int = 0
+) -> Iterator[Line | Text]:
+    """Yield the title block, notes, schedule and caution, below a box.
 
     Args:
         part: the part.
         leg: the leg that is drawn.
         above: what is already on the sheet; no word touches it.
         scale: sizes of the letters.
+        left_out: places that have no dimension.
     """
-    height = scale.letter_mm
-    columns = int((above.right - above.left) / (height * _LETTER_ROOM))
-    columns = min(max(columns, _COLUMNS[0]), _COLUMNS[1])
-    v = above.bottom - _GAP * height - height
-    for layer, texts in _blocks(part, leg):
-        size = height * (_TITLE_HEIGHT if layer is layers.TITLE else 1.0)
-        for line in chain.from_iterable(wrapped(text, columns) for text in texts):
-            yield Text(layer, line, Spot(above.left, v), size)
-            v -= _LINE_PITCH * size
-        v -= _BLOCK_GAP * height if texts else 0.0
+    h = scale.letter_mm
+    width = min(max(above.right - above.left, _WIDTHS[0] * h), _WIDTHS[1] * h)
+    corner = Spot(above.left, above.bottom - _GAP * h)
+    rows = [
+        *title_rows(part, view_name((leg,)), "1:1"),
+        *note_rows([*notes(part, (leg,), left_out), view_note(part, (leg,)), unit_note(part)]),
+        *schedule_rows(part, (leg,)),
+        caution_row(),
+    ]
+    yield from ruled(rows, corner, width, h).entities
 
 
-def _blocks(part: Part, leg: LegName) -> Iterator[_Block]:
-    yield _Block(layers.TITLE, (f"{part.mark}   {_view_name(leg)}: OUTSIDE FACE",))
-    yield _Block(layers.NOTE, (*_heading(part), *_ends(part, leg), _view_note(part, leg)))
-    yield _Block(layers.NOTE, tuple(schedule(part, leg)))
-    yield _Block(layers.NOTE, tuple(_remarks(part)))
-    yield _Block(layers.CAUTION, (CAUTION,))
-
-
-def _view_name(leg: LegName) -> str:
-    return "FLAT" if leg == "face" else f"LEG {leg.upper()}"
-
-
-def _view_note(part: Part, leg: LegName) -> str:
-    unit = "one unit is one inch" if part.units == "inch" else "one unit is one mm"
-    if leg == "face":
-        return f"Scale 1:1, {unit}. Seen from outside, start end left, lower edge at the bottom."
-    place = "top" if leg == "b" else "bottom"
-    return (
-        f"Scale 1:1, {unit}. Seen from outside, start end left, heel at the {place}; leg a above"
-        " leg b, joined along the heel, is the unfolded angle."
+def title_rows(part: Part, view: str, scale: str) -> Iterator[Row]:
+    """Yield the title block of a part: what it is and where it belongs."""
+    size = 1.4
+    yield (
+        Cell((part.mark,), "MARK", layers.TITLE, size),
+        Cell((view,), "VIEW", layers.TITLE, size),
     )
-
-
-def _heading(part: Part) -> Iterator[str]:
     if part.title:
-        yield part.title
-    long = length(part.length_mm, part.units)
-    yield _joined(
-        ("", _section(part.section)),
-        ("length ", f"{long}{_unit_mark(part, long)}"),
-        ("quantity ", str(part.quantity)),
-        ("grade ", part.grade),
+        yield (Cell((part.title,), "TITLE"),)
+    section = part.section.designation or designation_of(part.section)
+    yield (
+        Cell((section,), "SECTION", share=1.5),
+        Cell((_length(part),), "LENGTH", share=1.2),
+        Cell((str(part.quantity),), "QUANTITY", share=0.8),
+        Cell((part.grade or "",), "GRADE"),
+        Cell((_mass(part),), "MASS OF ONE", share=1.5),
     )
-    yield _joined(*_sizes(part))
-    yield _joined(
-        ("order ", part.order),
-        ("drawing ", part.drawing),
-        ("revision ", part.revision),
-        ("phase ", part.phase),
-        ("lot ", part.lot),
-        ("finish ", part.finish),
+    yield (
+        Cell((part.order or "",), "ORDER", share=1.5),
+        Cell((part.drawing or "",), "DRAWING", share=1.2),
+        Cell((part.revision or "",), "REVISION", share=0.8),
+        Cell(("inch" if part.units == "inch" else "mm",), "UNITS"),
+        Cell((scale,), "SCALE", share=1.5),
+    )
+    more = (("PHASE", part.phase), ("LOT", part.lot), ("FINISH", part.finish))
+    cells = tuple(Cell((text,), caption) for caption, text in more if text)
+    if cells:
+        yield cells
+
+
+def note_rows(texts: list[str]) -> Iterator[Row]:
+    """Yield one row of notes, or none."""
+    if texts:
+        yield (Cell(tuple(texts), "NOTES"),)
+
+
+def schedule_rows(part: Part, legs: tuple[LegName, ...]) -> Iterator[Row]:
+    """Yield the schedule of some legs: what is made, how often and where."""
+    entries = [entry for leg in legs for entry in schedule(part, leg)]
+    gauge = "ABOVE LOWER EDGE" if isinstance(part.section, Flat) else "GAUGE"
+    shares = (1.2, 0.6, 3.4, 1.0, 2.6)
+    captions = ("NAME", "NO.", "WHAT", gauge, "AT, FROM START END")
+    for index, entry in enumerate(entries):
+        texts = (entry.names, str(entry.number), entry.what, entry.gauge, entry.places)
+        yield tuple(
+            Cell((text,), caption if index == 0 else "", share=share)
+            for text, caption, share in zip(texts, captions, shares, strict=True)
+        )
+
+
+def caution_row() -> Row:
+    """Return the caution that stands on every drawing."""
+    return (Cell((CAUTION,), "", layers.CAUTION),)
+
+
+def view_name(legs: tuple[LegName, ...]) -> str:
+    """Say which legs are drawn, and from where."""
+    if legs == ("face",):
+        return "FLAT: OUTSIDE FACE"
+    names = " AND ".join(leg.upper() for leg in legs)
+    return f"LEG {names}: OUTSIDE FACE" if len(legs) == 1 else f"LEGS {names}: OUTSIDE FACES"
+
+
+def view_note(part: Part, legs: tuple[LegName, ...]) -> str:
+    """Say how what is drawn lies."""
+    if isinstance(part.section, Flat):
+        return "Seen from outside, start end left, lower edge at the bottom."
+    if len(legs) > 1:
+        return (
+            "The unfolded angle seen from outside, start end left: leg a above leg b, joined"
+            " along the heel."
+        )
+    place = "top" if legs == ("b",) else "bottom"
+    return (
+        f"Seen from outside, start end left, heel at the {place}; leg a above leg b, joined along"
+        " the heel, is the unfolded angle."
     )
 
 
-def _unit_mark(part: Part, spelled: str) -> str:
-    if part.units == "inch":
-        return "" if spelled.endswith("mm") else " in."
-    return " mm"
+def unit_note(part: Part) -> str:
+    """Say what one unit of the drawing is."""
+    unit = "inch" if part.units == "inch" else "mm"
+    return f"One unit of the drawing is one {unit}. Sizes in brackets follow from others."
 
 
-def _joined(*fields: tuple[str, str | None]) -> str:
-    return "   ".join(f"{word}{value}" for word, value in fields if value)
-
-
-def _section(section: Section) -> str:
-    return section.designation or designation_of(section)
-
-
-def _sizes(part: Part) -> Iterator[tuple[str, str]]:
-    section = part.section
-    if isinstance(section, Flat):
-        sizes = {"width": section.width_mm, "thickness": section.thickness_mm}
-    else:
-        sizes = {
-            "leg a": section.leg_a_mm,
-            "leg b": section.leg_b_mm,
-            "thickness": section.thickness_mm,
-            "root radius": section.root_radius_mm,
-            "toe radius": section.toe_radius_mm,
-        }
-    for word, size in sizes.items():
-        if size:
-            yield f"{word} ", length(size, part.units)
-    if isinstance(section, Angle) and section.root_radius_mm:
-        tangent = on_grid(section.thickness_mm + section.root_radius_mm)
-        yield "fillet ends ", f"{length(tangent, part.units)} from the heel"
-
-
-def _ends(part: Part, leg: LegName) -> Iterator[str]:
-    edges = ("heel", "toe") if isinstance(part.section, Angle) else ("lower edge", "upper edge")
-    for end, degrees in zip(("Start", "Far"), _end_angles(part, leg), strict=True):
-        if degrees:
-            edge = edges[degrees > 0]
-            yield f"{end} end cut {abs(degrees):g} deg from square, long at the {edge}."
-
-
-def _end_angles(part: Part, leg: LegName) -> tuple[float, float]:
-    ends = part.ends
-    if isinstance(ends, FlatEnds):
-        return ends.start.face_deg, ends.far.face_deg
-    if leg == "a":
-        return ends.start.leg_a_deg, ends.far.leg_a_deg
-    return ends.start.leg_b_deg, ends.far.leg_b_deg
-
-
-def _remarks(part: Part) -> Iterator[str]:
+def notes(part: Part, legs: tuple[LegName, ...], left_out: int = 0) -> Iterator[str]:
+    """Yield what the drawing says in words of the section, its ends and cuts, and the part."""
+    yield "   ".join(_sizes(part))
+    for leg in legs:
+        about = f"Leg {leg}: " if len(legs) > 1 else ""
+        yield from (about + text for text in (*_ends(part, leg), *_reach(part, leg)))
+        for trim in leg_of(part, leg).trims:
+            yield about + _trim(part, trim)
+    if left_out:
+        yield f"{left_out} places are too close to dimension; the schedule has them."
     for text in part.second_work:
         yield f"Second work: {text}"
     for text in part.remarks:
         yield f"Remark: {text}"
+
+
+def _length(part: Part) -> str:
+    text = dimension(part.length_mm, part.units)
+    if part.units == "mm":
+        return f"{text} mm"
+    return text if text.endswith(('"', "mm")) else f"{text} in."
+
+
+def _mass(part: Part) -> str:
+    mass = gross_mass_kg(part)
+    return (
+        f"{mass:.2f} kg ({mass / _POUND_KG:.1f} lb)" if part.units == "inch" else f"{mass:.2f} kg"
+    )
+
+
+def _sizes(part: Part) -> Iterator[str]:
+    for word, size in _section_sizes(part.section):
+        if size:
+            yield f"{word} {length(size, part.units)}"
+    section = part.section
+    if isinstance(section, Angle) and section.root_radius_mm:
+        tangent = on_grid(section.thickness_mm + section.root_radius_mm)
+        yield f"fillet ends {length(tangent, part.units)} from the heel"
+
+
+def _section_sizes(section: Section) -> tuple[tuple[str, float], ...]:
+    if isinstance(section, Flat):
+        return (("width", section.width_mm), ("thickness", section.thickness_mm))
+    return (
+        ("leg a", section.leg_a_mm),
+        ("leg b", section.leg_b_mm),
+        ("thickness", section.thickness_mm),
+        ("root radius", section.root_radius_mm),
+        ("toe radius", section.toe_radius_mm),
+    )
+
+
+def _ends(part: Part, leg: LegName) -> Iterator[str]:
+    """Say how the ends are cut, by angle and, as it is set out, by a slope."""
+    edges = ("heel", "toe") if isinstance(part.section, Angle) else ("lower edge", "upper edge")
+    for end in _ENDS:
+        degrees = end_angle_deg(part, end, leg)
+        if degrees:
+            run = 304.8 if part.units == "inch" else 100.0
+            rise = rounded(math.tan(math.radians(abs(degrees))) * run, part.units)
+            slope = f"{length(on_grid(rise), part.units)} in {length(run, part.units)}"
+            yield (
+                f"{end.capitalize()} end cut {abs(degrees):g} deg from square (about {slope}),"
+                f" long at the {edges[degrees > 0]}."
+            )
+
+
+def _reach(part: Part, leg: LegName) -> Iterator[str]:
+    """Say where an end of the piece lies on the other leg only."""
+    if len(leg_names(part)) == 1:
+        return
+    other = "b" if leg == "a" else "a"
+    left, _, right, _ = bounds(leg_outline(part, leg).contour)
+    if left > 0.0:
+        yield f"0 along the piece is on leg {other}, not on leg {leg}."
+    if right < part.length_mm:
+        yield f"The far end of the length is on leg {other}, not on leg {leg}."
+
+
+def _trim(part: Part, trim: Trim) -> str:
+    def spell(mm: float) -> str:
+        return length(mm, part.units)
+
+    match trim:
+        case Cope():
+            words = f"cope {spell(trim.along_mm)} long x {spell(trim.across_mm)} deep"
+            return f"{_corner(trim)}: {words}{_inside(spell(trim.radius_mm), trim.radius_mm)}."
+        case Clip():
+            words = f"clip {spell(trim.along_mm)} along x {spell(trim.across_mm)} across"
+            return f"{_corner(trim)}: {words}."
+        case Rounding():
+            return f"{_corner(trim)}: rounded, radius {spell(trim.radius_mm)}."
+        case Notch():
+            edge = trim.side if trim.side in ("toe", "heel") else f"{trim.side} edge"
+            words = f"notch in the {edge}, {spell(trim.x_from_mm)} to {spell(trim.x_to_mm)} along"
+            inside = _inside(spell(trim.radius_mm), trim.radius_mm)
+            return f"{words.capitalize()} x {spell(trim.across_mm)} deep{inside}."
+        case OutlineTrim():
+            return f"The outline is told corner by corner ({len(trim.contour)}); see the drawing."
+
+
+def _corner(trim: Cope | Clip | Rounding) -> str:
+    edge = trim.side if trim.side in ("toe", "heel") else f"{trim.side} edge"
+    return f"{trim.end.capitalize()} end, {edge}"
+
+
+def _inside(spelled: str, radius: float) -> str:
+    return f", inside radius {spelled}" if radius else ""

@@ -6,6 +6,7 @@ from functools import cache
 from pathlib import Path
 from typing import Final
 
+from translator.emitters.dxf._layers import DIMENSION_STYLE
 from translator.errors import RoomError
 
 TEMPLATE: Final = Path(__file__).with_name("template.dxf")
@@ -16,6 +17,15 @@ FIRST_HANDLE: Final = 0x1000
 
 ENTITIES: Final = "entities"
 """Slot for the text of all entities."""
+
+RECORDS: Final = "records"
+"""Slot for the block records of dimensions."""
+
+BLOCKS: Final = "blocks"
+"""Slot for the blocks of dimensions."""
+
+_INSERTED: Final = frozenset({ENTITIES, RECORDS, BLOCKS})
+"""Slots that come in between two lines; any other takes the place of a value."""
 
 _VARIABLES: Final = (
     ("$HANDSEED", (("5", "next_handle"),)),
@@ -31,6 +41,14 @@ _VARIABLES: Final = (
 )
 """Header variable, and the slot for each group code of its value."""
 
+_STYLE: Final = (
+    ("40", "dimension_scale"),
+    ("78", "dimension_zeros"),
+    ("271", "dimension_precision"),
+    ("277", "dimension_format"),
+)
+"""Slots of the style of every dimension."""
+
 _VIEW: Final = (("12", "middle_x"), ("22", "middle_y"), ("40", "view_height"))
 """Slots of the view that a drawing opens with."""
 
@@ -40,12 +58,13 @@ class Template:
     """The template, cut into fixed texts with a named slot between each two.
 
     Attributes:
-        model_space: handle of the block record that owns the entities.
+        owners: handles of the block record that owns the entities, and of the table of
+            block records.
         texts: the fixed texts, one more than there are slots.
         slots: name of each slot, in order; a name may come twice.
     """
 
-    model_space: str
+    owners: tuple[str, str]
     texts: tuple[str, ...]
     slots: tuple[str, ...]
 
@@ -67,18 +86,18 @@ def template() -> Template:
             installation, or a template made by another version).
     """
     lines = TEMPLATE.read_text(encoding="utf-8").split("\n")
-    cuts = _header_cuts(lines) | _view_cuts(lines)
+    cuts = _header_cuts(lines) | _view_cuts(lines) | _style_cuts(lines) | _block_cuts(lines)
     cuts[_behind(lines, ("2", "ENTITIES"))] = ENTITIES
     texts, slots, last = [], [], 0
     for at in sorted(cuts):
         slots.append(cuts[at])
         texts.append("".join(f"{line}\n" for line in lines[last:at]))
-        if cuts[at] != ENTITIES:  # a value is replaced; entities come in between two lines
+        if cuts[at] not in _INSERTED:
             lines[at] = ""
         last = at
     texts.append("\n".join(lines[last:]))
     return Template(
-        model_space=_model_space(lines),
+        owners=_owners(lines),
         texts=tuple(texts),
         slots=tuple(slots),
     )
@@ -114,9 +133,25 @@ def _view_cuts(lines: list[str]) -> dict[int, str]:
     return {_value(lines, code, start): slot for code, slot in _VIEW}
 
 
-def _model_space(lines: list[str]) -> str:
-    """Return the handle of the record of the model space."""
+def _style_cuts(lines: list[str]) -> dict[int, str]:
+    start = _behind(lines, ("2", DIMENSION_STYLE), _behind(lines, ("2", "DIMSTYLE")))
+    return {_value(lines, code, start): slot for code, slot in _STYLE}
+
+
+def _block_cuts(lines: list[str]) -> dict[int, str]:
+    """Return the end of the table of block records, its count, and the end of the blocks."""
+    table = _behind(lines, ("2", "BLOCK_RECORD"))
+    blocks = _behind(lines, ("2", "BLOCKS"))
+    return {
+        _value(lines, "70", table): "record_count",
+        _behind(lines, ("0", "ENDTAB"), table) - 2: RECORDS,
+        _behind(lines, ("0", "ENDSEC"), blocks) - 2: BLOCKS,
+    }
+
+
+def _owners(lines: list[str]) -> tuple[str, str]:
+    """Return the handles of the record of the model space and of the table of records."""
     table = _behind(lines, ("2", "BLOCK_RECORD"))
     name = _behind(lines, ("2", "*Model_Space"), table)
     start = max(i for i in range(table, name, 2) if lines[i + 1] == "BLOCK_RECORD")
-    return lines[_value(lines, "5", start)]
+    return lines[_value(lines, "5", start)], lines[_value(lines, "5", table)]

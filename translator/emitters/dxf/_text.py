@@ -9,23 +9,42 @@ group.
 import re
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
+from types import MappingProxyType
 from typing import Final
 
 from translator.lengths.parse import Unit
-from translator.lengths.spell import length_text
+from translator.lengths.spell import feet_inch_text, inch_text, length_text
 from translator.source import printable
 
 LONGEST_TEXT: Final = 2000
 """Most characters that one text may have when escaped (the format's limit is 2,049 bytes)."""
 
-_CODE: Final = re.compile(r"%%+|\^|\\(?=[UuMm]\+)")
-_INDENT: Final = "    "
+FOOT_MM: Final = 304.8
+SIXTEENTH_MM: Final = 1.5875
 
+_CODE: Final = re.compile(r"%%+|\^|\\(?=[UuMm]\+)")
+_INDENT: Final = "  "
+_INDENTED_ROOM: Final = 30.0
+"""Lines are indented in a room of more letter heights than these."""
+
+_NARROW: Final = " .,:;'|!iljIftr-/()[]"
 _BROAD: Final = "mwMW@%"
-_ORDINARY_WIDTH: Final = 0.95
-_BROAD_WIDTH: Final = 1.4
+_NARROW_WIDTH: Final = 0.65
+_ORDINARY_WIDTH: Final = 0.9
+_CAPITAL_WIDTH: Final = 1.12
+_BROAD_WIDTH: Final = 1.45
 _FOREIGN_WIDTH: Final = 1.7
-"""Room for a letter, in text heights; the last is for letters that are not in ASCII."""
+"""Room for a letter, in text heights: for the broadest of the usual sans-serif fonts that stand
+in for the style's own; the last is for letters that are not in ASCII."""
+
+_ROOM: Final = MappingProxyType(
+    {
+        **{chr(number): _ORDINARY_WIDTH for number in range(32, 127)},
+        **dict.fromkeys("ABCDEFGHIJKLMNOPQRSTUVWXYZ&#~<>=+_^", _CAPITAL_WIDTH),
+        **dict.fromkeys(_NARROW, _NARROW_WIDTH),
+        **dict.fromkeys(_BROAD, _BROAD_WIDTH),
+    }
+)
 
 
 def escaped(text: str) -> str:
@@ -44,34 +63,67 @@ def _plain_code(code: re.Match[str]) -> str:
     return "^ " if code[0] == "^" else r"\U+005C"
 
 
-def wrapped(text: str, columns: int) -> Iterator[str]:
-    """Break a text at blanks into lines of so many characters at most; later ones are indented.
+def fitted(text: str, room: float) -> Iterator[str]:
+    """Break a text at blanks into lines that fit a room; later ones are indented.
 
-    A word longer than a line is cut. An empty text gives no line.
+    A word wider than the room is cut. An empty text gives no line.
+
+    Args:
+        text: what to break.
+        room: width of the room in text heights, for three broad letters at least.
     """
     rest, indent = printable(text), ""
-    while len(indent) + len(rest) > columns:
-        room = columns - len(indent)
-        at = rest.rfind(" ", 1, room + 1)
-        line, rest = (rest[:room], rest[room:]) if at < 0 else (rest[:at], rest[at + 1 :])
+    own = room
+    while rest and width(rest) > own:
+        at = _fitting(rest, own)
+        blank = rest.rfind(" ", 1, at + 1)
+        line, rest = (rest[:at], rest[at:]) if blank < 0 else (rest[:blank], rest[blank + 1 :])
         yield indent + line
-        indent = _INDENT
+        indent = _INDENT if room > _INDENTED_ROOM else ""
+        own = room - width(indent)
     if rest:
         yield indent + rest
 
 
+def _fitting(text: str, room: float) -> int:
+    """Return how many letters of a text fit a room; one at least."""
+    low, high = 1, max(1, min(len(text), int(room / _NARROW_WIDTH)))
+    while low < high:
+        middle = (low + high + 1) // 2
+        low, high = (middle, high) if width(text[:middle]) <= room else (low, middle - 1)
+    return low
+
+
+@lru_cache(maxsize=8192)
 def width(text: str) -> float:
     """Return the room a line of text takes, in text heights; on the safe side."""
-    if not text.isascii():
-        return _FOREIGN_WIDTH * len(text)
-    broad = sum(map(text.count, _BROAD))
-    return _ORDINARY_WIDTH * len(text) + (_BROAD_WIDTH - _ORDINARY_WIDTH) * broad
+    return sum(_ROOM.get(letter, _FOREIGN_WIDTH) for letter in text)
 
 
 @lru_cache(maxsize=4096)
 def length(mm: float, units: Unit) -> str:
     """Spell a length in the part's units; the same few come again and again in one delivery."""
     return length_text(mm, units)
+
+
+@lru_cache(maxsize=4096)
+def dimension(mm: float, units: Unit) -> str:
+    """Spell a length as a dimension: from one foot on in feet and inches, else as a length."""
+    if units == "inch" and abs(mm) >= FOOT_MM:
+        feet = feet_inch_text(mm)
+        if feet is not None:
+            return feet
+    return length_text(mm, units)
+
+
+def is_exact(mm: float, units: Unit) -> bool:
+    """Tell whether a length is one that a person would write: to 1/64 in. or 0.001 mm."""
+    return inch_text(mm) is not None if units == "inch" else round(mm, 3) == mm
+
+
+def rounded(mm: float, units: Unit) -> float:
+    """Return a length to the nearest 1/16 in. or 0.1 mm."""
+    return round(mm / SIXTEENTH_MM) * SIXTEENTH_MM if units == "inch" else round(mm, 1)
 
 
 def ranges(names: Iterable[str]) -> str:

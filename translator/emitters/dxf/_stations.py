@@ -1,0 +1,218 @@
+"""Choose what a leg's dimensions say: places along and across, and runs of equal spaces.
+
+Everything is in the model's frame of the leg: x from the start end, y from the heel, mm.
+"""
+
+from collections.abc import Callable, Iterable, Iterator
+from itertools import groupby, pairwise
+from typing import Final, NamedTuple
+
+from translator.geometry.contours import Contour, bounds
+from translator.model import (
+    CentreMark,
+    Hole,
+    LegName,
+    Notch,
+    Part,
+    Slot,
+    leg_of,
+    leg_width,
+    on_grid,
+)
+
+FEWEST_SPACES: Final = 3
+"""So many equal spaces in a row are told by number and space; fewer are told one by one."""
+
+MOST_STATIONS: Final = 500
+"""Places in one direction; beyond, no drawing reads, and only the ends are dimensioned."""
+
+MOST_CORNERS: Final = 60
+"""Sharp corners of an outline that are dimensioned; a finer outline stands in the file only."""
+
+
+class Station(NamedTuple):
+    """A place to dimension.
+
+    Attributes:
+        value: its distance from the datum: the start end, or the heel.
+        x: of the point that is measured.
+        y: of that point.
+        reach: how far from the point its dimension line may begin.
+    """
+
+    value: float
+    x: float
+    y: float
+    reach: float = 0.0
+
+
+class Run(NamedTuple):
+    """Equal spaces on one gauge.
+
+    Attributes:
+        first: x of the first of ``spaces`` + 1 places.
+        last: x of the last.
+        spaces: how many there are.
+        gauges: y of each gauge that has them.
+    """
+
+    first: float
+    last: float
+    spaces: int
+    gauges: tuple[float, ...]
+
+
+class Plan(NamedTuple):
+    """What is dimensioned on one leg.
+
+    Attributes:
+        along: x of features and corners, rising; the inner places of runs left out.
+        runs: equal spaces, by their first place.
+        start: y of gauges and of corners at the start end, rising.
+        far: y of corners at the far end, rising.
+        left_out: how many places are not dimensioned, because there are too many.
+    """
+
+    along: tuple[Station, ...]
+    runs: tuple[Run, ...]
+    start: tuple[Station, ...]
+    far: tuple[Station, ...]
+    left_out: int
+
+
+def plan(part: Part, leg: LegName, contour: Contour, kept: Iterable[Run] | None = None) -> Plan:
+    """Choose the dimensions of one leg.
+
+    Args:
+        part: the part.
+        leg: its leg.
+        contour: the leg's outline.
+        kept: runs to tell as such, when not all of them can be drawn.
+    """
+    placed = [f for f in leg_of(part, leg).features if isinstance(f, Hole | Slot | CentreMark)]
+    lines: dict[float, set[float]] = {}
+    for feature in placed:
+        if not isinstance(feature, CentreMark):
+            lines.setdefault(feature.y_mm, set()).add(feature.x_mm)
+    runs = tuple(_runs(lines)) if kept is None else tuple(kept)
+    inner = {place for run in runs for place in _inner(lines, run)}
+    needed = [f for f in placed if (f.x_mm, f.y_mm) not in inner]
+    corners = list(_corners(contour))
+    along = _merged(
+        [*_ends(part, leg, contour), *map(_along, corners), *map(_feature_x, needed)],
+        lambda s: (-s.y, s.reach),
+    )
+    start = _merged(
+        [
+            *_edges(part, leg, contour),
+            *map(_feature_y, placed),
+            *(_across(c) for c in corners if _is_at(part, leg, c, far=False)),
+        ],
+        lambda s: (s.x, s.reach),
+    )
+    far = _merged(
+        [_across(c) for c in corners if _is_at(part, leg, c, far=True)],
+        lambda s: (-s.x, s.reach),
+    )
+    left_out = 0
+    if len(along) > MOST_STATIONS:
+        left_out += len(along) - 2
+        along = (along[0], along[-1])
+    if len(start) > MOST_STATIONS:
+        left_out += len(start) - 2
+        start = (start[0], start[-1])
+    return Plan(along, runs, start, far, left_out)
+
+
+def reach(feature: Hole | Slot | CentreMark) -> float:
+    """Return how far up and down from its middle a feature's own centre line goes, mm."""
+    if isinstance(feature, CentreMark):
+        return 3.0
+    half = feature.diameter_mm if isinstance(feature, Hole) else feature.length_mm
+    return half / 2.0 * 1.25 + 1.0
+
+
+def _runs(lines: dict[float, set[float]]) -> Iterator[Run]:
+    """Yield runs of equal spaces; those of two gauges are told once."""
+    found: dict[tuple[float, float, int], list[float]] = {}
+    for y, places in lines.items():
+        steps = groupby(pairwise(sorted(places)), lambda pair: on_grid(pair[1] - pair[0]))
+        for step, group in steps:
+            pairs = list(group)
+            first, last, spaces = pairs[0][0], pairs[-1][1], len(pairs)
+            if spaces < FEWEST_SPACES or on_grid(step * spaces) != on_grid(last - first):
+                continue
+            found.setdefault((first, last, spaces), []).append(y)
+    for key in sorted(found):
+        yield Run(*key, tuple(found[key]))
+
+
+def _inner(lines: dict[float, set[float]], run: Run) -> Iterator[tuple[float, float]]:
+    return ((x, y) for y in run.gauges for x in lines[y] if run.first < x < run.last)
+
+
+def _ends(part: Part, leg: LegName, contour: Contour) -> Iterator[Station]:
+    """Yield both ends of the piece, where this leg has them."""
+    width = leg_width(part.section, leg)
+    left, _, right, _ = bounds(contour)
+    for value, reached in ((0.0, left), (part.length_mm, right)):
+        y = max((v.y_mm for v in contour if v.x_mm == value), default=width)
+        yield Station(value, value, y if reached == value else width)
+
+
+def _edges(part: Part, leg: LegName, contour: Contour) -> Iterator[Station]:
+    """Yield heel and toe, where they are nearest to the start end."""
+    for value in (0.0, leg_width(part.section, leg)):
+        x = min((v.x_mm for v in contour if v.y_mm == value), default=0.0)
+        yield Station(value, x, value)
+
+
+def _corners(contour: Contour) -> Iterator[tuple[float, float]]:
+    """Yield corners at which no arc begins or ends: what a person can measure to."""
+    before = [contour[-1], *contour[:-1]]
+    sharp = [
+        (here.x_mm, here.y_mm)
+        for last, here in zip(before, contour, strict=True)
+        if last.bulge == here.bulge == 0.0
+    ]
+    if len(sharp) <= MOST_CORNERS:
+        yield from sharp
+
+
+def _is_at(part: Part, leg: LegName, corner: tuple[float, float], *, far: bool) -> bool:
+    """Tell whether a corner between heel and toe is measured at that end."""
+    x, y = corner
+    if y in (0.0, leg_width(part.section, leg)):
+        return False
+    for trim in leg_of(part, leg).trims:
+        if isinstance(trim, Notch) and trim.x_from_mm <= x <= trim.x_to_mm:
+            return False
+    return (x > part.length_mm / 2.0) is far
+
+
+def _along(corner: tuple[float, float]) -> Station:
+    return Station(corner[0], *corner)
+
+
+def _across(corner: tuple[float, float]) -> Station:
+    return Station(corner[1], *corner)
+
+
+def _feature_x(feature: Hole | Slot | CentreMark) -> Station:
+    return Station(feature.x_mm, feature.x_mm, feature.y_mm, reach(feature))
+
+
+def _feature_y(feature: Hole | Slot | CentreMark) -> Station:
+    return Station(feature.y_mm, feature.x_mm, feature.y_mm, reach(feature))
+
+
+def _merged(
+    stations: Iterable[Station], order: Callable[[Station], tuple[float, float]]
+) -> tuple[Station, ...]:
+    """Keep one station a value, the least by an order; rising."""
+    found: dict[float, Station] = {}
+    for station in stations:
+        known = found.get(station.value)
+        if known is None or order(station) < order(known):
+            found[station.value] = station
+    return tuple(found[value] for value in sorted(found))
