@@ -96,5 +96,14 @@ def test_the_tree_is_frozen():
 
 def test_broken_text_may_run_over_lines():
     assert Word("BROKEN", "ab\ncd", 3, 5).extent == Extent(3, 5, 4, 3)
+    assert Word("BROKEN", "ab\r\ncd\re", 3, 5).extent == Extent(3, 5, 5, 2)
     assert Word("STRING", '"ab"', 3, 5).extent == Extent(3, 5, 3, 9)
     assert Node("file", ()).extent == Extent(1, 1, 1, 1)
+
+
+def test_a_word_that_the_grammar_sees_to():
+    node = Node("gauge", (Word("GAUGE", "gage", 1, 1), Word("NUMBER", "3", 1, 6)))
+    assert node.its("GAUGE").text == "gage"
+    assert (node.first_word.text, node.last_word.text) == ("gage", "3")
+    with pytest.raises(LookupError, match="no word AT or TO"):
+        node.its("AT", "TO")

@@ -3,7 +3,7 @@
 from typing import Final
 
 from translator.syntax.table import END, Reduction, Table
-from translator.syntax.tree import Child, Node, Word
+from translator.syntax.tree import Child, Node, Word, first_word
 
 DEEPEST: Final = 40
 """Brackets in brackets beyond this are refused: nobody can read them."""
@@ -61,7 +61,7 @@ class Machine:
         Returns:
             The first word dropped, None if there was nothing to drop.
         """
-        dropped = first_word(self.values[kept]) if self.values[kept:] else None
+        dropped = first_of(self.values[kept]) if self.values[kept:] else None
         del self.stack[kept + 1 :]
         del self.values[kept:]
         self.depth = 0
@@ -72,11 +72,9 @@ class Machine:
         return self.depth <= DEEPEST
 
 
-def first_word(value: Value) -> Word:
+def first_of(value: Value) -> Word:
     """Return the first word of a value of the stack."""
-    while not isinstance(value, Word):
-        value = value.children[0] if isinstance(value, Node) else value[0]
-    return value
+    return first_word(value[0] if isinstance(value, list) else value)
 
 
 def _built(step: Reduction, children: list[Value]) -> Value:

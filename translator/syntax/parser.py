@@ -6,7 +6,7 @@ from translator.source import Source, decode
 from translator.syntax import recovery, wording
 from translator.syntax.cutter import UNKNOWN, Cutter
 from translator.syntax.language import Language, language
-from translator.syntax.machine import DEEPEST, Machine, first_word
+from translator.syntax.machine import DEEPEST, Machine, first_of
 from translator.syntax.table import END
 from translator.syntax.tree import Extent, Fault, Node, PartText, Word
 
@@ -145,7 +145,7 @@ class _Reading:
         found: list[tuple[Word, str]] = []
         head: list[Word] = []
         for value in self.machine.values:
-            word = first_word(value) if value else None
+            word = first_of(value) if value else None
             if word is not None and word.type in _OPENERS:
                 head = [word]
             elif word is not None and word.type == "LBRACE" and head:
@@ -211,7 +211,7 @@ class _Reading:
         if unreadable is not None:
             return unreadable, word.extent
         if self._is_complete():
-            first = first_word(self.machine.values[self._kept(is_head=False)])
+            first = first_of(self.machine.values[self._kept(is_head=False)])
             return wording.superfluous(word, first), word.extent
         previous, fresh = self.machine.previous, self.cutter.is_fresh
         message = wording.expected(self._following(), previous, word, fresh=fresh)

@@ -4,11 +4,14 @@ The tree keeps the spelling of each word and all comments, so that it can be pri
 what the words *mean* is settled later, when it is lowered to parts.
 """
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final, NamedTuple
 
 from translator.source import Span
+
+_LINE_END: Final = re.compile(r"\r\n|\r|\n")
 
 
 class Extent(NamedTuple):
@@ -46,11 +49,10 @@ class Word(NamedTuple):
     @property
     def extent(self) -> Extent:
         """The place of the word; only the text of a BROKEN one runs over several lines."""
-        lines = self.text.count("\n") if self.type == "BROKEN" else 0
-        if not lines:
-            return Extent(self.line, self.column, self.line, self.column + len(self.text))
-        last = len(self.text) - self.text.rindex("\n")
-        return Extent(self.line, self.column, self.line + lines, last)
+        lines = _LINE_END.split(self.text) if self.type == "BROKEN" else [self.text]
+        begin = self.column if len(lines) == 1 else 1
+        end = begin + len(lines[-1])
+        return Extent(self.line, self.column, self.line + len(lines) - 1, end)
 
 
 class Node(NamedTuple):
@@ -67,15 +69,20 @@ class Node(NamedTuple):
     @property
     def extent(self) -> Extent:
         """The place from the first word to the last."""
-        first: Child = self
-        while isinstance(first, Node):
-            if not first.children:
-                return Extent(1, 1, 1, 1)
-            first = first.children[0]
-        last: Child = self
-        while isinstance(last, Node):
-            last = last.children[-1]
-        return Extent(first.line, first.column, *last.extent[2:])
+        if not self.children:
+            return Extent(1, 1, 1, 1)
+        first = self.first_word
+        return Extent(first.line, first.column, *self.last_word.extent[2:])
+
+    @property
+    def first_word(self) -> Word:
+        """The word that it begins with."""
+        return first_word(self)
+
+    @property
+    def last_word(self) -> Word:
+        """The word that it ends in."""
+        return last_word(self)
 
     def nodes(self, *names: str) -> Iterator["Node"]:
         """Yield the child nodes of these names, or all of them."""
@@ -93,6 +100,17 @@ class Node(NamedTuple):
             if isinstance(child, Word) and child.type in types:
                 return child
         return None
+
+    def its(self, *types: str) -> Word:
+        """Return the one child word of these types that the grammar sees to.
+
+        Raises:
+            LookupError: when the grammar and its reader do not agree.
+        """
+        found = self.word(*types)
+        if found is None:
+            raise LookupError(f"a node {self.name!r} has no word {' or '.join(types)}")
+        return found
 
     def has(self, *types: str) -> bool:
         """Tell whether a word of one of these types is among the children."""
@@ -112,6 +130,21 @@ class Node(NamedTuple):
 
 
 Child = Word | Node
+
+
+def first_word(child: Child) -> Word:
+    """Return a word itself, or the word that a node begins with."""
+    while isinstance(child, Node):
+        child = child.children[0]
+    return child
+
+
+def last_word(child: Child) -> Word:
+    """Return a word itself, or the word that a node ends in."""
+    while isinstance(child, Node):
+        child = child.children[-1]
+    return child
+
 
 _VALUE_WORDS: Final = frozenset({"NUMBER", "NAME"})
 _SUMS: Final = frozenset({"sum", "group", "negative"})

@@ -139,10 +139,7 @@ def degrees(angle: Node) -> float:
     Raises:
         RefusalError: for a number of very many digits, or parts that no rule has.
     """
-    word = angle.children[-1]
-    if not isinstance(word, Word):
-        raise TypeError("an angle ends in its number")
-    minus = angle.has("MINUS")
+    word, minus = angle.last_word, angle.has("MINUS")
     spelled = word.text.rstrip(_DEGREE_SIGNS)
     if _DECIMAL.fullmatch(spelled):
         return decimal(word, minus=minus)
@@ -160,17 +157,8 @@ def _amount(value: Child, units: Unit | None) -> Amount:
         return _number(value, units)
     if value.name == "sum":
         return _sum(value, units)
-    inner = _inner(value)
-    amount = _amount(inner, units)
+    amount = _amount(value.values()[0], units)
     return amount._replace(value=-amount.value) if value.name == "negative" else amount
-
-
-def _inner(value: Node) -> Child:
-    """Return what stands behind a minus or within brackets."""
-    found = value.value()
-    if found is None:
-        raise TypeError(f"a node {value.name!r} holds no number")
-    return found
 
 
 def _number(word: Word, units: Unit | None) -> Amount:

@@ -19,8 +19,7 @@ def bolt_name(clause: Node) -> str:
     Raises:
         RefusalError: for anything else.
     """
-    word = clause.children[-1]
-    written = "" if isinstance(word, Node) else word.text
+    written = clause.last_word.text
     typed = plain(written).lower()
     metric = _METRIC.fullmatch(typed)
     if metric is not None:

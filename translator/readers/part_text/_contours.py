@@ -131,9 +131,7 @@ def _arc(part: Node, begin: _Corner, end: _Corner, scope: Scope) -> float:
     through = part.node("through")
     if through is not None:
         return _arc_through(through, begin, end, scope)
-    bowed = part.node("bowed")
-    if bowed is None:
-        raise TypeError("an arc has a point or a radius")
+    (bowed,) = part.nodes("bowed")
     return _arc_bowed(bowed, chord_x, chord_y, scope)
 
 
@@ -164,11 +162,8 @@ def _arc_through(through: Node, begin: _Corner, end: _Corner, scope: Scope) -> f
 
 
 def _arc_bowed(bowed: Node, chord_x: float, chord_y: float, scope: Scope) -> float:
-    radius_text = bowed.value()
-    side = bowed.word(*_TOWARDS)
-    if radius_text is None or side is None:
-        raise TypeError("an arc's radius is told with the side it bows to")
-    radius = float(size(radius_text, scope.units, "radius"))
+    side = bowed.its(*_TOWARDS)
+    radius = float(size(bowed.values()[0], scope.units, "radius"))
     _check_side(side, scope)
     half = math.hypot(chord_x, chord_y) / 2
     if radius < half - _HALF_CIRCLE_MM:

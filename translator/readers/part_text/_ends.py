@@ -53,9 +53,8 @@ def _angle_end(cuts: Mapping[tuple[_End, _Leg], float], end: _End) -> AngleEnd:
 
 
 def _mitre(statement: Node, scope: Scope, *, is_flat: bool) -> _Mitre | None:
-    angle, side = statement.node("angle"), statement.word("HEEL", "TOE", "LOWER", "UPPER")
-    if angle is None or side is None:
-        raise TypeError("a mitre has an angle and a side")
+    (angle,) = statement.nodes("angle")
+    side = statement.its("HEEL", "TOE", "LOWER", "UPPER")
     leg = _leg(statement, scope, is_flat=is_flat)
     if (side.type in ("LOWER", "UPPER")) != is_flat:
         scope.book.say(SYNTAX, wrong_side(side, is_flat=is_flat), side.extent)

@@ -117,8 +117,7 @@ def stamps(statement: Node, scope: Scope) -> list[Made] | None:
 
 def written_id(clause: Node | None) -> str | None:
     """Return the id that a clause gives, None without one."""
-    word = None if clause is None else clause.children[-1]
-    return None if word is None or isinstance(word, Node) else unquoted(word.text)
+    return None if clause is None else unquoted(clause.last_word.text)
 
 
 def _at_each(

@@ -12,7 +12,7 @@ from translator.readers.part_text._book import SYNTAX, Book
 from translator.readers.part_text._parts import TEXTS, Header, Setting, read_part
 from translator.syntax.language import keyword_of
 from translator.syntax.quoting import unquoted
-from translator.syntax.tree import Extent, Node, PartText, Word
+from translator.syntax.tree import Extent, Node, PartText
 
 NOT_READ: Final = "families-not-read"
 """Rule of what the language has and this version does not read."""
@@ -47,13 +47,13 @@ def _parts(tree: PartText, book: Book) -> Iterator[Placed]:
                 yield placed
         elif node.name == "units" or node.name in TEXTS:
             is_sound = not faulty.has_any(node.extent)
-            said = _last(node)
+            said = node.last_word
             value = unquoted(said.text) if is_sound else None
             settings[node.name] = Setting(value=value, extent=node.extent)
             if node.name == "units":
                 units = "inch" if said.type == "INCH" else "mm"
         elif node.name == "broken":
-            kind = keyword_of(_last(node).text).lower()
+            kind = keyword_of(node.last_word.text).lower()
             if kind == "units" or kind in TEXTS:
                 settings[kind] = Setting(value=None, extent=node.extent)
         else:
@@ -64,7 +64,7 @@ def _parts(tree: PartText, book: Book) -> Iterator[Placed]:
 
 def _part(node: Node, header: Header, book: Book, *, has_faults: bool) -> Placed | None:
     mark = node.node("mark")
-    book.begin("" if mark is None else unquoted(_last(mark).text))
+    book.begin("" if mark is None else unquoted(mark.last_word.text))
     for name in ("call", "opposite"):
         used = node.node(name)
         if used is not None:
@@ -74,13 +74,6 @@ def _part(node: Node, header: Header, book: Book, *, has_faults: bool) -> Placed
             )
             return None
     return read_part(node, header, book, has_faults=has_faults)
-
-
-def _last(node: Node) -> Word:
-    last = node.children[-1]
-    if not isinstance(last, Word):
-        raise TypeError(f"a node {node.name!r} ends in a word")
-    return last
 
 
 class _FaultyLines:

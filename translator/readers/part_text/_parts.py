@@ -286,10 +286,7 @@ def _head(node: Node) -> Extent:
 
 
 def _text(statement: Node) -> str:
-    word = statement.children[-1]
-    if not isinstance(word, Word):
-        raise TypeError(f"a node {statement.name!r} ends in a text")
-    return unquoted(word.text)
+    return unquoted(statement.last_word.text)
 
 
 def _broken(node: Node) -> frozenset[str]:

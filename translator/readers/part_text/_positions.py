@@ -8,7 +8,7 @@ from translator.lengths.parse import Unit
 from translator.readers.part_text._amounts import count, length
 from translator.readers.part_text._book import SYNTAX, Book, RefusalError, told
 from translator.readers.part_text._scope import Scope
-from translator.syntax.tree import Child, Extent, Node, Word
+from translator.syntax.tree import Child, Extent, Node, Word, first_word, last_word
 
 MOST_FEATURES: Final = 20_000
 """As many as the part model takes on one leg."""
@@ -96,7 +96,7 @@ def has_clear_commas(listed: Node, book: Book) -> bool:
     for before, comma, after in zip(children, children[1:], children[2:], strict=False):
         if not (isinstance(comma, Word) and comma.type == "COMMA" and comma.text):
             continue
-        left, right = _last(before), _first(after)
+        left, right = last_word(before), first_word(after)
         extent = Extent(left.line, left.column, *right.extent[2:])
         is_glued = extent.end_column - extent.column == len(left.text) + 1 + len(right.text)
         if is_glued and left.line == right.line and f"{left.text}{right.text}".isdecimal():
@@ -237,25 +237,10 @@ def _closed(found: Mapping[str, Node], places: list[Position], scope: Scope) -> 
 
 
 def _check_total(total: Node, reached: Fraction, scope: Scope) -> None:
-    value = total.value()
-    if value is None:
-        return
-    said = scope.read(length, value)
+    said = scope.read(length, total.values()[0])
     if said is not None and said != reached:
         scope.book.say(
             "sum-differs",
             f"The spaces come to {told(reached, scope.units)}, not {told(said, scope.units)}.",
             total.extent,
         )
-
-
-def _last(child: Child) -> Word:
-    while isinstance(child, Node):
-        child = child.children[-1]
-    return child
-
-
-def _first(child: Child) -> Word:
-    while isinstance(child, Node):
-        child = child.children[0]
-    return child

@@ -50,9 +50,7 @@ def _figure(clause: Node, unit: str, scope: Scope) -> float | None:
     value = clause.value()
     if value is not None:
         return scope.size(value, "saw length")
-    measure = clause.word("MEASURE")
-    if measure is None:
-        raise TypeError("a stated figure has a unit")
+    measure = clause.its("MEASURE")
     given = measure.text.lower().replace("\u00b2", "2").lstrip("0123456789. \t\u00a0")
     if given != unit:
         message = f"`{measure.text}` has another unit than {unit}."

@@ -68,9 +68,7 @@ def _end(statement: Node) -> str:
 
 
 def _side(statement: Node, scope: Scope) -> str | None:
-    word = statement.word("HEEL", "TOE", "LOWER", "UPPER")
-    if word is None:
-        raise TypeError("a trim names its side")
+    word = statement.its("HEEL", "TOE", "LOWER", "UPPER")
     is_of_flat = word.type in ("LOWER", "UPPER")
     if scope.is_flat is None or scope.is_flat == is_of_flat:
         return word.type.lower()

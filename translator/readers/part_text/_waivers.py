@@ -58,9 +58,7 @@ def read_waiver(statement: Node, legs: Mapping[LegName, LegRead], scope: Scope) 
             if key in fields:
                 scope.book.say("given-twice", f"{_PHRASES[key]} is given twice.", node.extent)
             fields[key] = value
-    rule = statement.word("RULE_NAME", "STRING")
-    if rule is None:
-        raise TypeError("a waiver names a rule")
+    rule = statement.its("RULE_NAME", "STRING")
     if "reason" not in fields:
         message = "A waiver gives its reason in quotes."
         scope.book.say(SYNTAX, message, statement.extent)
@@ -83,30 +81,28 @@ def _said(node: Node, legs: Mapping[LegName, LegRead], scope: Scope) -> dict[str
             value = _value(node, scope)
             return {} if value is None else {"value": value}
         case "reason" | "by":
-            return {node.name: unquoted(_last(node).text)}
+            return {node.name: unquoted(node.last_word.text)}
         case _:
             return _until(node, scope)
 
 
 def _value(node: Node, scope: Scope) -> float | None:
     """Return the accepted figure: millimetres of a length, else the bare figure of its unit."""
-    angle, measure, value = node.node("angle"), node.word("MEASURE"), node.value()
+    angle, value = node.node("angle"), node.value()
     if angle is not None:
         return scope.degrees(angle)
     if value is not None:
         mm = scope.read(length, value)
         return None if mm is None else grid(mm)
-    if measure is None:
-        raise TypeError("the value of a waiver is a length, an angle or a figure")
     try:
-        return decimal(measure)
+        return decimal(node.its("MEASURE"))
     except RefusalError as refusal:
         scope.refuse(refusal)
         return None
 
 
 def _until(node: Node, scope: Scope) -> dict[str, Any]:
-    word = _last(node)
+    word = node.last_word
     if word.type != "DATE":
         return {"until_revision": unquoted(word.text)}
     try:
@@ -150,9 +146,7 @@ def _numbered(
     nth: Node, leg: LegName | None, legs: Mapping[LegName, LegRead], scope: Scope
 ) -> dict[str, Any]:
     """Return the id of the feature that is told by its kind and number on a leg."""
-    kind, number = nth.children
-    if not isinstance(kind, Word) or not isinstance(number, Word):
-        raise TypeError("a feature is told by a word and a number")
+    kind, number = nth.first_word, nth.last_word
     if leg is None and scope.is_flat:
         leg = "face"
     if leg is None:
@@ -177,10 +171,3 @@ def _numbered(
         scope.book.say("waiver-without-place", message, nth.extent)
         return {}
     return {"leg": leg, "feature": fits[place - 1]}
-
-
-def _last(node: Node) -> Word:
-    word = node.children[-1]
-    if not isinstance(word, Word):
-        raise TypeError(f"a node {node.name!r} ends in a word")
-    return word
