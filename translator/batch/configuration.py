@@ -4,6 +4,7 @@ import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from fnmatch import fnmatchcase
 from pathlib import Path
 from types import MappingProxyType
 from typing import Final
@@ -13,18 +14,21 @@ from translator.batch.decisions import read_decisions
 from translator.batch.discover import reason, shown
 from translator.batch.practice import KEYS as PRACTICE_KEYS
 from translator.batch.practice import Fault, read_practice
+from translator.batch.tolerances import TABLE as TOLERANCES
+from translator.batch.tolerances import read_tolerances
 from translator.batch.toml_fault import unreadable
 from translator.conventions import Conventions, with_setting
 from translator.documents.toml_places import places
 from translator.errors import UnknownNameError, WorkError
 from translator.findings import Finding, Severity
+from translator.pages._tolerances import ShopTolerances
 from translator.rules._decisions import Decisions
 from translator.rules._practice import Practice
 from translator.source import Span
 
 FILE_NAME: Final = "backmark.toml"
 LARGEST_BYTES: Final = 1_000_000
-_OWN: Final = ("fail_on", "out", "excludes", "nc")
+_OWN: Final = ("fail_on", "out", "excludes", "nc", TOLERANCES)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,6 +43,7 @@ class Configuration:
         excludes: patterns of files and folders to leave out, from the file's own folder.
         practice: code, limits and severities that the parts are judged by.
         decisions: the tables ``[[waiver]]`` and ``[[substitution]]``; None without any.
+        tolerances: the table ``[tolerances]``, for the sheet of a first piece.
         findings: faults of the file itself.
         data: its bytes.
     """
@@ -50,6 +55,7 @@ class Configuration:
     excludes: tuple[str, ...] = ()
     practice: Practice = field(default_factory=Practice)
     decisions: Decisions | None = None
+    tolerances: ShopTolerances = field(default_factory=ShopTolerances)
     findings: tuple[Finding, ...] = ()
     data: bytes = b""
 
@@ -82,6 +88,24 @@ class Configurations:
         """Tell whether a folder is where the settings around it put what is made."""
         out = self.of(folder.parent).out
         return out is not None and out.resolve() == folder.resolve()
+
+    def excluded_by(self, path: Path) -> Path | None:
+        """Return the settings file that leaves a file out, None when none does.
+
+        A pattern holds for the way from the settings file's folder, one without a slash for
+        the name alone; a folder leaves out all that is in it.
+        """
+        own = self.of(path.parent)
+        if own.path is None or not own.excludes:
+            return None
+        top, full = own.path.resolve().parent, path.resolve()
+        way = full.relative_to(top).as_posix() if full.is_relative_to(top) else full.name
+        for pattern in own.excludes:
+            is_inside = f"{way}/".startswith(f"{pattern.rstrip('/')}/")
+            is_named = "/" not in pattern and fnmatchcase(full.name, pattern)
+            if is_inside or is_named or fnmatchcase(way, pattern):
+                return own.path
+        return None
 
     def _find(self, folder: Path) -> Path | None:
         if folder not in self._nearest:
@@ -173,8 +197,18 @@ def _nc(settings: Configuration, value: object, fault: Fault) -> Configuration:
     return settings
 
 
+def _tolerances(settings: Configuration, value: object, fault: Fault) -> Configuration:
+    return replace(settings, tolerances=read_tolerances(value, fault))
+
+
 _OWN_READERS: Final = MappingProxyType(
-    {"fail_on": _fail_on, "out": _out, "excludes": _excludes, "nc": _nc}
+    {
+        "fail_on": _fail_on,
+        "out": _out,
+        "excludes": _excludes,
+        "nc": _nc,
+        TOLERANCES: _tolerances,
+    }
 )
 
 

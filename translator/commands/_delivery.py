@@ -29,12 +29,14 @@ class Delivery:
     Attributes:
         outcome: parts and findings.
         configurations: the settings files that its inputs come under.
+        settings: input -> the one of them that it comes under.
         conventions: input -> the settings it was read with.
         sources: input -> its bytes.
     """
 
     outcome: "Outcome"
     configurations: "tuple[Configuration, ...]"
+    settings: "Mapping[str, Configuration]"
     conventions: "Mapping[str, Conventions]"
     sources: Mapping[str, bytes]
 
@@ -120,7 +122,7 @@ def take(wanted: Wanted, out: Path | None = None, machines: tuple[Path, ...] = (
         return shop.is_output(folder) or (out is not None and out.resolve() == folder.resolve())
 
     named = [Path(path) for path in wanted.paths if path != STDIN]
-    found = discover(named, readers(), is_skipped)
+    found = discover(named, readers(), is_skipped, shop.excluded_by)
     beside = SideFiles(named)
     given = [(load(file), file.reader, file.path.parent) for file in found.files]
     if STDIN in wanted.paths:
@@ -140,6 +142,7 @@ def take(wanted: Wanted, out: Path | None = None, machines: tuple[Path, ...] = (
     return Delivery(
         outcome=examine(inputs, said=said, as_of=_date(wanted.as_of), machines=shop_floor.machines),
         configurations=used,
+        settings={source.path: own[folder] for source, _, folder in given},
         conventions={i.source.path: i.conventions for i in inputs},
         sources={**settings, **beside.sources, **shop_floor.sources, **read},
     )

@@ -97,13 +97,12 @@ def _page(delivery: Delivery) -> str:
     from translator.pages.review import Review
     from translator.pages.review import render as page
 
-    settings = [own.path for own in delivery.configurations if own.path is not None]
     return page(
         Review(
             verdict=delivery.outcome.verdict,
             parts=delivery.outcome.parts,
             refused=delivery.outcome.refused,
-            sources={**delivery.sources, **{p.as_posix(): p.read_bytes() for p in settings}},
+            sources=delivery.sources,
             conventions=delivery.conventions,
             rules=_rule_infos(),
         )

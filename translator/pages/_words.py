@@ -1,5 +1,6 @@
 """Sizes and features in a shop's words, in the unit that the author wrote."""
 
+import math
 from typing import Final
 
 from translator.geometry.clearance import extent
@@ -25,6 +26,7 @@ from translator.model import (
 from translator.tables.designations import designation_of
 
 _MM_PER_INCH: Final = 25.4
+_NOISE: Final = 1e-4
 
 
 def length(mm: float, part: Part) -> str:
@@ -161,8 +163,12 @@ def _how(part: Part, feature: Hole | Slot) -> list[str]:
     return [*words, *(word for word in (feature.purpose, feature.process) if word)]
 
 
-def inches_or_mm(mm: float, part: Part) -> str:
-    """Return a length that need not be exact, in the part's units, named."""
-    if part.units == "inch":
-        return f"{inch_text(mm) or f'{mm / _MM_PER_INCH:.3f}'} in."
-    return f"{mm_text(round(mm, 2))} mm"
+def bound(mm: float, part: Part, *, is_upper: bool) -> str:
+    """Return the end of a range in the part's units; what is not exact goes into the range."""
+    if part.units == "inch" and (text := inch_text(mm)) is not None:
+        return text
+    unit_mm, steps = (_MM_PER_INCH, 1000.0) if part.units == "inch" else (1.0, 100.0)
+    scaled = mm / unit_mm * steps
+    # What lies within the grid's noise of a step is that step.
+    whole = math.floor(scaled + _NOISE) if is_upper else math.ceil(scaled - _NOISE)
+    return f"{whole / steps:.{len(str(int(steps))) - 1}f}".rstrip("0").rstrip(".")
