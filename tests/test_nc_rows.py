@@ -9,6 +9,7 @@ import pytest
 from nc_files import flat, nc, part_of, places, read, said
 
 from translator.geometry.contours import area
+from translator.geometry.frames import outside_point
 from translator.model import (
     CentreMark,
     Clip,
@@ -545,3 +546,11 @@ def test_a_through_cut_told_by_one_contour_and_the_header():
     part = part_of(nc(*points(*MITRED), web_start="30.000"))
     assert (part.ends.start.leg_a_deg, part.ends.start.leg_b_deg) == (30.0, 0.0)
     assert (part.legs.a.trims, part.legs.b.trims) == ((), ())
+
+
+@pytest.mark.parametrize(("x", "y"), [(100.0, 30.0), (640.0, 55.0), (999.0, 12.5)])
+def test_view_u_with_the_toe_at_the_bottom_is_the_outside_view(x, y):
+    # From outside leg b's heel is at the top: v runs from 0 there down to minus the width.
+    part = part_of(nc("BO", f"  u {x:.2f}u {y:.2f} 10.00 0.00"), **TOE)
+    (hole,) = part.legs.b.features
+    assert outside_point("b", hole.x_mm, hole.y_mm) == (x, y - 100.0)

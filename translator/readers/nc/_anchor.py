@@ -20,7 +20,7 @@ _FEWEST_WRITTEN: Final = 9
 WINDOW: Final = 60
 """The anchor is looked for among this many lines."""
 
-_NUMERIC: Final = re.compile(r"\s*|(?=.*[0-9*])[\s0-9.,;+*eE-]*(mm)?\s*")
+_NUMERIC: Final = re.compile(r"\s*|(?=.*[0-9*])[\s0-9.,;+*eE-]*(mm)?[\s,;]*")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,9 +115,10 @@ def _without_anchor(window: Sequence[Line], at: Line) -> Anchored:
     best = max(codes, key=lambda i: (_run(window, i), -i), default=None)
     if best is not None and _run(window, best):
         profile = window[best].text.strip().upper()
+        count = _run(window, best)
         text = (
-            f"{_run(window, best)} lines of numbers follow the profile code {profile}, and 12"
-            " are due; which one is wrong cannot be told, so nothing was read"
+            f"{count} line{'s' if count > 1 else ''} of numbers follow the profile code {profile},"
+            " and 12 are due; which one is wrong cannot be told, so nothing was read"
         )
         line = window[best].number
     else:

@@ -84,10 +84,6 @@ class Book:
             )
         )
 
-    def is_refused(self, start: int, end: int) -> bool:
-        """Tell whether a fatal error was found between two lines, both included."""
-        return any(r.is_fatal and start <= r.line <= end for r in self.remarks)
-
     def carry(self, line: int) -> None:
         """Note that a line is kept as it stands, unless it was also translated."""
         self.kept.add(line)

@@ -14,8 +14,8 @@ from translator.readers.nc._records import (
 )
 from translator.readers.nc._tree import Block
 
-SAME_MM: Final = 0.01
-"""Points of a file nearer than this are one point, given to 0.01 mm."""
+SAME_MM: Final = 0.005
+"""Points nearer than half the files' step of 0.01 mm are one point."""
 
 _FEWEST: Final = 2
 _MOST: Final = 7
