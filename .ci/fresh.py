@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Final
 
 from translator.batch.decision_words import waivers_schema
+from translator.batch.settings_schema import settings_schema
 from translator.conventions import Conventions
 from translator.emitters import EmitOptions
 from translator.emitters._schema import part_schema
@@ -69,6 +70,7 @@ GENERATED: Final[tuple[tuple[str, Callable[[str], str]], ...]] = (
     ("schemas/findings.schema.json", lambda _: json_text(findings_schema())),
     ("schemas/machine.schema.json", lambda _: json_text(machine_schema())),
     ("schemas/waivers.schema.json", lambda _: json_text(waivers_schema())),
+    ("schemas/settings.schema.json", lambda _: json_text(settings_schema())),
     ("schemas/README.md", schemas_readme),
     ("README.md", readme),
     ("translator/rules/CATALOGUE.md", lambda _: catalogue(rules())),

@@ -74,6 +74,8 @@ def test_rules_that_were_not_applied_and_files_of_others():
         verdict(
             rules_not_applicable=(("p", "no machine"), ("q", "no machine"), ("r", "no gauges")),
             not_ours=(("z.nc1", "profile type I"), ("a.nc1", "profile type U")),
+            practice=("us: AISC 360-22",),
+            changed=(("x", "held to 1.5 d, not to the code's figure"),),
         )
     )
     assert lines == [
@@ -82,6 +84,8 @@ def test_rules_that_were_not_applied_and_files_of_others():
         "No findings in 1 part of 1 file; 2 rules applied.",
         "Not applied (no machine): p, q.",
         "Not applied (no gauges): r.",
+        "Practice us: AISC 360-22.",
+        "Changed by the settings: x is held to 1.5 d, not to the code's figure.",
         CAUTION,
     ]
 
@@ -301,6 +305,8 @@ def test_json_says_everything():
         finding(value=31.75, limit=33.3, related=(related,), waived="RFI 17"),
         rules_not_applicable=(("p", "no machine"),),
         not_ours=(("z.nc1", "profile type I"),),
+        practice=("us: AISC 360-22",),
+        changed=(("x", "weighed as note"),),
     )
     report = findings_json.render(a_verdict, ReportOptions())
     assert report.endswith("}\n")
@@ -341,6 +347,8 @@ def test_json_says_everything():
         "not_ours": [{"path": "z.nc1", "why": "profile type I"}],
         "rules_run": ["x", "y"],
         "rules_not_applicable": [{"rule": "p", "why": "no machine"}],
+        "practice": ["us: AISC 360-22"],
+        "changed": [{"rule": "x", "how": "weighed as note"}],
     }
 
 

@@ -44,12 +44,14 @@ def discover(
     paths: Iterable[Path],
     known: tuple[Reader, ...],
     is_skipped: Callable[[Path], bool] = lambda _: False,
+    excluded_by: Callable[[Path], Path | None] = lambda _: None,
 ) -> Discovered:
     """Find the input files under some paths.
 
     A folder is searched to its bottom for names that a reader claims; hidden names, links to
     folders and folders within it that ``is_skipped`` (outputs) are passed over. A file named
-    outright that no reader claims is a finding.
+    outright that no reader claims is a finding. Files of a folder that a settings file leaves
+    out (``excluded_by`` names it) are counted in a note; one named outright is read.
 
     Raises:
         WorkError: for a path that is missing, unreadable or no ordinary file, and for a
@@ -57,11 +59,19 @@ def discover(
     """
     files: dict[Path, InputFile] = {}
     findings: list[Finding] = []
+    left_out: dict[Path, list[str]] = {}
     for path in paths:
         mode = _mode(path)
         if stat.S_ISDIR(mode):
-            inside = [f for p in _walk(path, is_skipped) if (f := _claimed(p, known))]
-            if not inside:
+            every = [f for p in _walk(path, is_skipped) if (f := _claimed(p, known))]
+            inside = []
+            for file in every:
+                settings = excluded_by(file.path)
+                if settings is None:
+                    inside.append(file)
+                else:
+                    left_out.setdefault(settings, []).append(file.name)
+            if not every:
                 endings = ", ".join(reader.title for reader in known)
                 raise WorkError(f"the folder {shown(path)} holds no part file ({endings})")
         elif not stat.S_ISREG(mode):
@@ -74,6 +84,7 @@ def discover(
         for file in inside:
             files.setdefault(Path(os.path.realpath(file.path)), file)
     ordered = sorted(files.values(), key=lambda f: f.name)
+    findings += [_left_out(path, names) for path, names in sorted(left_out.items())]
     return Discovered(files=tuple(ordered), findings=tuple(findings))
 
 
@@ -145,4 +156,16 @@ def _unknown(path: Path, known: tuple[Reader, ...]) -> Finding:
         message=f"the name {path.name} belongs to no part file that can be read here; there are"
         f" {titles}",
         span=whole_file(shown(path)),
+    )
+
+
+def _left_out(settings: Path, names: list[str]) -> Finding:
+    first = min(names)
+    what = f"{first} is" if len(names) == 1 else f"{len(names)} files are"
+    more = "" if len(names) == 1 else f", the first is {first}"
+    return Finding(
+        rule="files-excluded",
+        severity=Severity.NOTE,
+        message=f"{what} left out by `excludes` of the settings{more}",
+        span=whole_file(shown(settings)),
     )

@@ -42,6 +42,14 @@ def findings_schema() -> dict[str, Any]:
                     "The rules that were not applied.",
                     _record({"rule": _text("Name of the rule."), "why": _text("A sentence.")}),
                 ),
+                "practice": _list(
+                    "Codes and editions that the parts were judged by.", _text("In words.")
+                ),
+                "changed": _list(
+                    "Rules that the settings hold to another limit than the code's, or weigh"
+                    " otherwise.",
+                    _record({"rule": _text("Name of the rule."), "how": _text("In words.")}),
+                ),
             },
             optional=("machines",),
         ),

@@ -28,6 +28,8 @@ def render(verdict: Verdict, _options: ReportOptions) -> str:
             "rules_not_applicable": [
                 {"rule": rule, "why": why} for rule, why in verdict.rules_not_applicable
             ],
+            "practice": list(verdict.practice),
+            "changed": [{"rule": rule, "how": how} for rule, how in verdict.changed],
         }
     )
 

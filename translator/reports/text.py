@@ -98,6 +98,11 @@ def _summary(verdict: Verdict) -> list[str]:
     lines += [
         f"Not applied ({printable(why)}): {_listed(rules)}." for why, rules in reasons.items()
     ]
+    lines += [f"Practice {printable(words)}." for words in verdict.practice]
+    lines += [
+        f"Changed by the settings: {printable(rule)} is {printable(how)}."
+        for rule, how in verdict.changed
+    ]
     return lines
 
 
