@@ -44,6 +44,7 @@ def test_y_datum(case):
 HEELS = {
     "proof of toe": (hole("u", "u", 20), [("toe", PROOF)]),
     "proof of heel": (hole("u", "u", 80), [("heel", PROOF)]),
+    "near-proof where it may be a slip": (hole("u", "u", 22), [("toe", NEAR)]),
     "near-proof where the edge distance is poor": (hole("u", "u", 15), [("toe", NEAR)]),
     "clear either way": (hole("u", "u", 60), []),
     "off the leg either way": (hole("u", "u", 5), []),

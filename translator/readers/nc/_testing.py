@@ -110,8 +110,11 @@ def heel_clearance(records: Records) -> Iterable[Seen]:
         least = records.section.thickness_mm + hole.diameter / 2 - _SLACK_MM
         for near, value in ((hole.y, flipped), (width - hole.y, upright)):
             if hole.diameter / 2 < near < least <= width - near:
-                # Near the toe the hole must also have the edge distance of a sound part.
-                is_sound = near >= hole.diameter
+                # A designer's slip is a hole a little too near the heel, and one slip must not
+                # turn a whole delivery over: proof is only a hole that lies deep in the other
+                # leg and that has, at the toe, the edge distance of a sound part.
+                is_deep = near < records.section.thickness_mm + hole.diameter / 4
+                is_sound = is_deep and near >= hole.diameter
                 text = (
                     f"the hole of {hole.diameter:g} at y {hole.y:g} would stand {near:g} from the"
                     f" heel, nearer than thickness and half its diameter, unless {value}"
