@@ -2,7 +2,7 @@
 
 Run by hand after a drawing changes: ``python .ci/pictures.py``. The letters come from the
 fonts of the machine, so the pictures are looked at, not compared byte by byte.
-"""
+"""  # noqa: INP001 - a script, no package
 
 import io
 from pathlib import Path
@@ -12,10 +12,10 @@ from ezdxf.addons.drawing import Frontend, RenderContext, layout
 from ezdxf.addons.drawing.config import BackgroundPolicy, Configuration
 from ezdxf.addons.drawing.svg import SVGBackend
 
+from translator.conventions import Conventions
 from translator.emitters import EmitOptions, emitters
 from translator.model import LegName, Part
 from translator.readers import readers
-from translator.conventions import Conventions
 from translator.source import Source
 
 TOP = Path(__file__).parent.parent
@@ -29,6 +29,7 @@ PAGE_MM = 240.0
 
 
 def part_of(name: str, mark: str) -> Part:
+    """Read one part of the sample folder."""
     path = TOP / "samples" / "tern-quay" / name
     reader = next(r for r in readers() if r.name == "bmk")
     reading = reader.lower(reader.parse(Source(path=name, data=path.read_bytes())), Conventions())
@@ -36,6 +37,7 @@ def part_of(name: str, mark: str) -> Part:
 
 
 def picture(part: Part, leg: LegName) -> str:
+    """Draw the DXF of one leg as SVG."""
     emit = next(e.emit for e in emitters() if e.name == "dxf")
     drawing = read(io.StringIO(emit(part, EmitOptions(leg=leg)).decode()))
     backend = SVGBackend()
@@ -49,6 +51,7 @@ def picture(part: Part, leg: LegName) -> str:
 
 
 def main() -> None:
+    """Write all pictures."""
     PICTURES.mkdir(exist_ok=True)
     for name, mark, leg in WANTED:
         suffix = "face" if leg == "face" else f"leg-{leg}"

@@ -69,7 +69,9 @@ def test_tern_quay_is_large_and_varied() -> None:
     assert {part.units for part in PARTS} == {"mm", "inch"}
     assert {part.section.kind for part in PARTS} == {"angle", "flat"}
     assert any(part.length_mm > 3000 for part in PARTS)
-    features = {f.kind for part in PARTS for leg in leg_names(part) for f in leg_of(part, leg).features}
+    features = {
+        f.kind for part in PARTS for leg in leg_names(part) for f in leg_of(part, leg).features
+    }
     trims = {t.kind for part in PARTS for leg in leg_names(part) for t in leg_of(part, leg).trims}
     assert features >= {"hole", "slot", "stamp"}
     assert trims >= {"cope", "clip", "rounding"}

@@ -1,7 +1,7 @@
 """What an emitter is: a pure function from a part to the bytes of one file."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from translator.conventions import Conventions
 from translator.model import LegName, Part
@@ -17,7 +17,7 @@ class EmitOptions:
     """
 
     leg: LegName | None = None
-    conventions: Conventions = Conventions()
+    conventions: Conventions = field(default_factory=Conventions)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

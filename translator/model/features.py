@@ -10,15 +10,16 @@ from translator.model.numbers import (
     Mm,
     SizeMm,
     Text,
-    slot_direction,
     angle_on_grid,
+    slot_direction,
     text_direction,
 )
 
 Identifier = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9_.-]{0,63}$")]
 """Id of a feature, one of a kind within its part: the leg's letter and a number by order."""
 
-Bolt = Annotated[str, Field(pattern=r"^(M[1-9][0-9]{0,2}|[1-9][0-9]?(-[1-9][0-9]?/[1-9][0-9]?)?|[1-9][0-9]?/[1-9][0-9]?)$")]
+_INCHES = r"[1-9][0-9]?(-[1-9][0-9]?/[1-9][0-9]?)?|[1-9][0-9]?/[1-9][0-9]?"
+Bolt = Annotated[str, Field(pattern=rf"^(M[1-9][0-9]{{0,2}}|{_INCHES})$")]
 """The bolt meant: ``M20``, or inches as ``3/4``, ``1``, ``1-1/8``."""
 
 Process = Literal["drill", "punch", "sub-punch-and-ream", "mark-only"]
@@ -29,9 +30,7 @@ Purpose = Literal["rod", "vent"]
 
 SlotDegrees = Annotated[Degrees, AfterValidator(slot_direction)]
 TextDegrees = Annotated[Degrees, AfterValidator(text_direction)]
-Bulge = Annotated[
-    float, Field(ge=-1, le=1, allow_inf_nan=False), AfterValidator(angle_on_grid)
-]
+Bulge = Annotated[float, Field(ge=-1, le=1, allow_inf_nan=False), AfterValidator(angle_on_grid)]
 
 
 class Vertex(Frozen):
