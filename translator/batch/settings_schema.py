@@ -118,7 +118,7 @@ def _tolerances() -> Schema:
         "required": ["minus", "plus"],
         "additionalProperties": False,
     }
-    own = {name: {"anyOf": [_TEXT, sides]} for name in QUANTITIES}
+    own: dict[str, Schema] = {name: {"anyOf": [_TEXT, sides]} for name in QUANTITIES}
     return _table(
         "Tolerances for the sheet of a first piece.",
         {CLASS: {"enum": list(TOLERANCE_CLASSES)}, **own},

@@ -40,6 +40,12 @@ def shop_limit(
     return Limit(measure=in_unit(value, unit), source=source)
 
 
+def share(facts: Facts, rule: str, usual: float) -> float:
+    """Return the share that the shop's settings give a rule in hundredths, else the usual."""
+    wished = facts.practice.limits.get(rule)
+    return usual if wished is None else float(wished.times / 100)
+
+
 def in_unit(mm: Fraction, unit: Unit) -> Measure:
     """Return a length as a measure of a unit."""
     return Measure(value=mm / INCH if unit == "inch" else mm, unit=unit)

@@ -18,6 +18,7 @@ from typing import Final
 from translator.findings import Severity
 from translator.model import Flat, Section
 from translator.rules._facts import Facts
+from translator.rules._limits import shop_limit
 from translator.rules._rule import Example, Rule, Violation
 from translator.tables.designations import designation_of, parse_section
 
@@ -43,13 +44,15 @@ def check(facts: Facts) -> Iterator[Violation]:
             element="section",
         )
     elif max(differences) > NOTED_MM:
+        own = shop_limit(facts, "designation-differs")
+        warned = WARNED_MM if own is None else own.mm
         yield Violation(
             message=f"the name {section.designation} differs by {facts.length(max(differences))}"
             f" from the sizes given, which are those of {designation_of(section)}",
             element="section",
             value=max(differences),
-            limit=WARNED_MM if max(differences) > WARNED_MM else NOTED_MM,
-            severity=None if max(differences) > WARNED_MM else Severity.NOTE,
+            limit=warned if max(differences) > warned else NOTED_MM,
+            severity=None if max(differences) > warned else Severity.NOTE,
         )
 
 
@@ -92,4 +95,5 @@ RULE: Final = Rule(
     check=check,
     passing=(Example(text=_PASSING),),
     failing=(Example(text=_FAILING),),
+    limit=("",),
 )

@@ -2,7 +2,7 @@
 
 What it checks: the shortest distance from the edge of each hole, slot and opening to the real
 outline of its leg, end cuts, copes and notches counted. No steel left is an error. How much
-should be left is another matter (edge distances).
+should be left is another matter (edge distances). A hole that is only marked is none.
 
 Why: the hole is open at the edge; a bolt has nothing to bear on and a punch breaks out.
 
@@ -17,6 +17,7 @@ from typing import Final
 
 from translator.findings import Severity
 from translator.model import Hole, Opening, Slot
+from translator.rules._bolts import is_made
 from translator.rules._facts import (
     HALF_LAST_DECIMAL_MM,
     Facts,
@@ -33,6 +34,7 @@ def check(facts: Facts) -> Iterator[Violation]:
     for leg, feature, distance in facts.edge_distances:
         if (
             not isinstance(feature, Hole | Slot | Opening)
+            or not is_made(feature)
             or is_past_end(feature, facts.part.length_mm)
             or distance.centre_mm < -HALF_LAST_DECIMAL_MM
             or distance.edge_mm >= HALF_LAST_DECIMAL_MM

@@ -18,6 +18,7 @@ from typing import Final
 from translator.findings import Severity
 from translator.geometry.clearance import extent
 from translator.model import Angle, Hole, Slot
+from translator.rules._bolts import is_made
 from translator.rules._facts import HALF_LAST_DECIMAL_MM, Facts, named, path_of
 from translator.rules._rule import Example, Rule, Violation
 
@@ -30,7 +31,8 @@ def check(facts: Facts) -> Iterator[Violation]:
     thickness = section.thickness_mm
     limit = thickness + section.root_radius_mm
     for leg, feature, distance in facts.edge_distances:
-        if not isinstance(feature, Hole | Slot) or distance.centre_mm < -HALF_LAST_DECIMAL_MM:
+        is_off = distance.centre_mm < -HALF_LAST_DECIMAL_MM
+        if not isinstance(feature, Hole | Slot) or is_off or not is_made(feature):
             continue
         value = extent(feature).low
         other = facts.boundaries.get("b" if leg == "a" else "a")

@@ -20,6 +20,7 @@ from translator.findings import Severity
 from translator.geometry.mass import gross_mass_kg, mass_per_metre_kg
 from translator.model import Flat
 from translator.rules._facts import Facts, decimal
+from translator.rules._limits import share
 from translator.rules._rule import Example, Rule, Violation
 
 TOLERANCE: Final = 0.03
@@ -35,7 +36,7 @@ def check(facts: Facts) -> Iterator[Violation]:
     if stated is None or not stated.mass_per_metre_kg:
         return
     value, limit = stated.mass_per_metre_kg, mass_per_metre_kg(facts.part.section)
-    if _is_near(value, limit):
+    if abs(value - limit) <= share(facts, "stated-mass-differs", TOLERANCE) * limit:
         return
     other = _other_meaning(facts, value, limit)
     figures = f"the stated mass is {decimal(value, 3)} kg/m, that of the section is"
@@ -91,4 +92,5 @@ RULE: Final = Rule(
     check=check,
     passing=(Example(text=_PASSING),),
     failing=(Example(text=_FAILING),),
+    limit=("%",),
 )

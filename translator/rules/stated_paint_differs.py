@@ -16,6 +16,7 @@ from typing import Final
 from translator.findings import Severity
 from translator.geometry.sections import section_perimeter_mm
 from translator.rules._facts import Facts, decimal
+from translator.rules._limits import share
 from translator.rules._rule import Example, Rule, Violation
 
 TOLERANCE: Final = 0.03
@@ -29,7 +30,8 @@ def check(facts: Facts) -> Iterator[Violation]:
         return
     value = stated.paint_area_per_metre_m2
     limit = section_perimeter_mm(facts.part.section) / 1000.0
-    if abs(value - limit) > max(TOLERANCE * limit, LAST_DECIMAL_M2):
+    tolerance = share(facts, "stated-paint-differs", TOLERANCE) * limit
+    if abs(value - limit) > max(tolerance, LAST_DECIMAL_M2):
         yield Violation(
             message=f"the stated paint area is {decimal(value, 3)} m2/m, that of the section is"
             f" {decimal(limit, 3)} m2/m",
@@ -58,4 +60,5 @@ part F1 { section FB100x10  length 300  stated paint 0.23m2/m }    # <--
 """
         ),
     ),
+    limit=("%",),
 )
