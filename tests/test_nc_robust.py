@@ -92,17 +92,17 @@ def mutated(data, chance):
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_mutated_examples(name):
     chance = random.Random(name)  # noqa: S311 - the same mutations on every run
-    for _ in range(60):
+    for _ in range(40):
         check(mutated(example(name), chance))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, derandomize=True, deadline=None)
 @given(st.binary(max_size=400))
 def test_random_bytes(data):
     check(data)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, derandomize=True, deadline=None)
 @given(st.lists(st.sampled_from(SNIPPETS), max_size=40), st.booleans())
 def test_random_rows(snippets, is_flat):
     build = flat if is_flat else nc

@@ -442,6 +442,7 @@ def is_round(feature):
 
 @settings(
     max_examples=25,
+    derandomize=True,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )
