@@ -4,7 +4,8 @@ What it checks: for bolts in inches, each bolt of leg b against those of leg a: 
 apart along the piece, against the stagger of the table for the room between each bolt and the
 other leg. Less is a note: one of the two is tightened first, or the heads lie inside. Where no
 order helps, since the socket does not clear even the head of the other bolt, it is a warning
-for stated bolts. There is no table for metric bolts here.
+for stated bolts. The worst pair of a piece is told, with the number of others. There is no table
+for metric bolts here.
 
 Why: the second bolt stands in the way of the wrench on the first.
 
@@ -19,6 +20,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from translator.findings import Severity
+from translator.model import on_grid
 from translator.rules._bolts import Bolted
 from translator.rules._edge_distances import faces_other_leg
 from translator.rules._facts import HALF_LAST_DECIMAL_MM, Facts, named, path_of
@@ -44,17 +46,42 @@ class _Stand:
     to_leg_mm: float
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Clash:
+    """Two bolts that can't both be tightened in any order."""
+
+    stand: _Stand
+    other: _Stand
+    is_possible: bool
+    apart_mm: float
+    need_mm: float
+
+    @property
+    def severity(self) -> Severity:
+        """A warning where no order helps and both bolts are stated, else a note."""
+        is_stated = self.stand.one.bolt.is_stated and self.other.one.bolt.is_stated
+        return Severity.WARNING if is_stated and not self.is_possible else Severity.NOTE
+
+    @property
+    def rank(self) -> tuple[int, bool, float, float]:
+        """The worst first."""
+        return self.severity.rank, self.is_possible, self.apart_mm, -self.need_mm
+
+
 def check(facts: Facts) -> Iterator[Violation]:
-    """Yield each bolt of leg b that is in the way of one of leg a, or the other way round."""
+    """Yield the worst pair of bolts in each other's way, and how many bolts of leg b it is."""
     stands = [stand for one in facts.bolted if (stand := _stand(facts, one)) is not None]
     leg_a = sorted((s for s in stands if s.one.leg == "a"), key=lambda s: s.one.feature.x_mm)
     places = [stand.one.feature.x_mm for stand in leg_a]
+    found: list[_Clash] = []
     for stand in stands:
         if stand.one.leg == "b":
             x = stand.one.feature.x_mm
             first, last = bisect_left(places, x - WIDEST_MM), bisect_right(places, x + WIDEST_MM)
-            near = leg_a[first : min(last, first + MOST_COMPARED)]
-            yield from _in_the_way(facts, stand, near)
+            others = leg_a[first : min(last, first + MOST_COMPARED)]
+            found += [c for other in others if (c := _clash(stand, other)) is not None]
+    if found:
+        yield _violation(facts, found)
 
 
 def _stand(facts: Facts, one: Bolted) -> _Stand | None:
@@ -66,30 +93,33 @@ def _stand(facts: Facts, one: Bolted) -> _Stand | None:
     return _Stand(one=one, room=room, stagger=stagger, to_leg_mm=to_leg)
 
 
-def _in_the_way(facts: Facts, stand: _Stand, others: Sequence[_Stand]) -> Iterator[Violation]:
-    found: list[tuple[bool, float, float, _Stand]] = []
-    for other in others:
-        apart = abs(stand.one.feature.x_mm - other.one.feature.x_mm)
-        tight = [s for s in (stand, other) if not _is_free(s, apart)]
-        if not tight or not any(s.stagger.is_possible for s in (stand, other)):
-            continue  # a bolt too near to the other leg is told as such
-        is_hopeless = not (_may_be_last(stand, other, apart) or _may_be_last(other, stand, apart))
-        need = max(s.stagger.least.mm for s in tight)
-        found.append((not is_hopeless, apart, need, other))
-    if not found:
-        return
-    is_possible, apart, need, other = min(found, key=lambda item: item[:3])
-    is_stated = stand.one.bolt.is_stated and other.one.bolt.is_stated
-    how = "tighten it first or set the heads inside" if is_possible else "no order of work helps"
-    bolts = come_by(stand.one.bolt, other.one.bolt)
-    yield Violation(
-        message=f"{named(stand.one.feature)} is {facts.length(apart)} along the piece from a bolt"
-        f" of the other leg, less than {facts.length(need)} to tighten both; {how} ({bolts};"
-        f" {stand.room.source.reference})",
+def _clash(stand: _Stand, other: _Stand) -> _Clash | None:
+    apart = on_grid(abs(stand.one.feature.x_mm - other.one.feature.x_mm))
+    tight = [s for s in (stand, other) if not _is_free(s, apart)]
+    if not tight or not any(s.stagger.is_possible for s in (stand, other)):
+        return None  # a bolt too near to the other leg is told as such
+    return _Clash(
+        stand=stand,
+        other=other,
+        is_possible=_may_be_last(stand, other, apart) or _may_be_last(other, stand, apart),
+        apart_mm=apart,
+        need_mm=max(s.stagger.least.mm for s in tight),
+    )
+
+
+def _violation(facts: Facts, found: Sequence[_Clash]) -> Violation:
+    worst = min(found, key=lambda clash: clash.rank)
+    stand, other = worst.stand, worst.other
+    how = "tighten one first or set the heads inside" if worst.is_possible else "no order helps"
+    again = f", and {len(found) - 1} more such" if len(found) > 1 else ""
+    return Violation(
+        message=f"{named(stand.one.feature)} is {facts.length(worst.apart_mm)} along the piece from"
+        f" a bolt of the other leg{again}, less than {facts.length(worst.need_mm)} to tighten"
+        f" both; {how} ({come_by(stand.one.bolt, other.one.bolt)}; {stand.room.source.reference})",
         element=path_of(stand.one.leg, stand.one.feature),
-        value=apart,
-        limit=need,
-        severity=Severity.WARNING if is_stated and not is_possible else Severity.NOTE,
+        value=worst.apart_mm,
+        limit=worst.need_mm,
+        severity=worst.severity,
         related=((path_of(other.one.leg, other.one.feature), "the other bolt"),),
     )
 
