@@ -78,7 +78,7 @@ def lay_out(part: Part) -> Layout:
     """Return the layout of a part, features that lie off the steel within reason included."""
     widest = max(leg_width(part.section, leg) for leg in leg_names(part))
     margin = max(10.0, 0.2 * widest)
-    busy = _merged(_busy(part, margin), 2.0 * margin)
+    busy = _merged(_busy(part, margin), 4.0 * margin)
     start, stop = busy[0][0], busy[-1][1]
     whole = min(_TALLEST / widest, ROOM / (stop - start))
     if whole * widest >= _LOWEST:
