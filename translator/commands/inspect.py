@@ -8,6 +8,7 @@ import click
 from translator.commands._console import say
 from translator.commands._delivery import Delivery, Wanted, shared_options, take
 from translator.commands.check import exit_code, render
+from translator.commands.show import about
 from translator.findings import CAUTION
 from translator.source import printable
 
@@ -46,6 +47,8 @@ def inspect(wanted: Wanted, mark: str | None, out: Path) -> int:
     if mark is not None and not chosen:
         known = ", ".join(p.part.mark for p in outcome.parts) or "none that can be read"
         raise WorkError(f"there is no part {mark} in {wanted.paths[0]}; there are: {known}")
+    if mark is not None:
+        delivery = about(delivery, mark)
     ready = [placed for placed, why in chosen if not why]
     files = [] if delivery.has_bad_settings else _files(delivery, ready)
     names = write_all(out, files)

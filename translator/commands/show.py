@@ -32,7 +32,7 @@ def show(wanted: Wanted, mark: str | None) -> int:
         say("\n".join(line_of(placed) for placed in parts))
         say("\nName one of these marks to see it.")
     if mark is not None:
-        delivery = _about(delivery, mark)
+        delivery = about(delivery, mark)
     if delivery.outcome.verdict.findings or not parts:
         say(render(delivery, "text"))
     return exit_code(delivery, None)
@@ -41,7 +41,7 @@ def show(wanted: Wanted, mark: str | None) -> int:
 COMMAND = show
 
 
-def _about(delivery: Delivery, mark: str) -> Delivery:
+def about(delivery: Delivery, mark: str) -> Delivery:
     """Leave what is said about other parts out."""
     verdict = delivery.outcome.verdict
     kept = tuple(f for f in verdict.findings if f.mark in ("", mark))
