@@ -140,6 +140,9 @@ class Sheet:
         return [d for d in found if d.kind in kinds] if kinds else found
 
 
+ORDINATE = 6
+"""Kind of a dimension that is measured from a datum."""
+
 COLUMNS = 5
 """Columns of the schedule."""
 
@@ -161,11 +164,15 @@ class Dimension:
         self.sheet, self.entity = sheet, entity
         base = entity.dxf.dimtype & 15
         along = entity.dxf.dimtype & 64
-        self.kind = {6: "x" if along else "y"}.get(base) or (
-            "length" if entity.dxf.angle % 180 == 0 else "width"
-        )
-        # The reader measures an ordinate from its datum with a sign; a person reads it without.
-        self.measure = abs(entity.get_measurement()) * sheet.unit
+        if base == ORDINATE:
+            self.kind = "x" if along else "y"
+        else:
+            self.kind = "length" if entity.dxf.angle % 180 == 0 else "width"
+        # The reader gives the way from an ordinate's datum to its point.
+        found = entity.get_measurement()
+        if base == ORDINATE:
+            found = found.x if along else found.y
+        self.measure = abs(found) * sheet.unit
         self.stored = entity.dxf.actual_measurement * sheet.unit
         self.block = list(sheet.drawing.blocks.get(entity.dxf.geometry))
         (self.letters,) = [e for e in self.block if e.dxftype() == "TEXT"]

@@ -13,6 +13,7 @@ from translator.emitters.dxf._entities import (
     CENTRE,
     LEFT,
     RIGHT,
+    UPRIGHT,
     Dimension,
     Kind,
     Line,
@@ -42,7 +43,7 @@ _STUB: Final = 0.6
 _OVERSHOOT: Final = 0.5
 """How far an extension line goes beyond the dimension line, in letter heights."""
 
-_STROKE: Final = 0.35
+STROKE: Final = 0.35
 """Half length of an oblique stroke along either axis, in letter heights."""
 
 _STEEPEST: Final = 10.0
@@ -102,7 +103,7 @@ def ordinates_along(marks: Sequence[Mark], datum: Spot, side: Side) -> list[Dime
         path = _leader((mark.at.u, mark.begin), (mark.at.u, straight), (u, beside), (u, end))
         # Rotated letters run upwards, so below the leg their end lies at the leader.
         at = Spot(u + h / 2.0, foot)
-        letters = Text(layers.DIMENSION, text, at, h, 90.0, LEFT if way > 0.0 else RIGHT)
+        letters = Text(layers.DIMENSION, text, at, h, UPRIGHT, LEFT if way > 0.0 else RIGHT)
         middle = Spot(u, foot + way * width(text) * h / 2.0)
         told = None if is_plain else text
         made.append(
@@ -198,6 +199,9 @@ def distance_along(
     for end, begin in zip(ends, lines_from or (), strict=False):
         start = begin + way * GAP * letter
         picture.append(Line(layers.DIMENSION, Spot(end.u, start), Spot(end.u, beyond)))
+    room = width(text) * letter
+    if room + 2.0 * (STROKE + GAP) * letter > right.u - left.u:
+        along = right.u + (_OVERSHOOT + GAP) * letter + room / 2.0
     foot = Spot(along, line + _LIFT * letter)
     picture.append(Text(layers.DIMENSION, text, foot, letter, align=CENTRE))
     return Dimension(
@@ -213,20 +217,34 @@ def distance_along(
     )
 
 
-def distance_across(distance: Distance, line: float, letter: float) -> Dimension:
-    """Dimension a distance across the leg on a line at u, right of both points."""
+def distance_across(distance: Distance, line: float, letter: float, lines_from: float) -> Dimension:
+    """Dimension a distance across the leg on a line at u, right of both points.
+
+    Args:
+        distance: what is measured.
+        line: u of the dimension line.
+        letter: letter height.
+        lines_from: u before which its extension lines must not begin.
+    """
     measure, (text, is_plain), low, high = distance
     up = (low.v + high.v) / 2.0
     beyond = line + _OVERSHOOT * letter
-    foot = Spot(line - _LIFT * letter, up)
     picture: list[Line | Polyline | Text] = [
         Line(layers.DIMENSION, Spot(line, low.v), Spot(line, high.v))
     ]
     for end in (low, high):
         picture.append(_stroke(Spot(line, end.v), letter))
-        start = Spot(end.u + GAP * letter, end.v)
+        start = Spot(max(end.u, lines_from) + GAP * letter, end.v)
         picture.append(Line(layers.DIMENSION, start, Spot(beyond, end.v)))
-    picture.append(Text(layers.DIMENSION, text, foot, letter, 90.0, CENTRE))
+    room = width(text) * letter
+    if room + 2.0 * (STROKE + GAP) * letter > high.v - low.v:
+        foot = Spot(beyond + GAP * letter, up - letter / 2.0)
+        middle = Spot(foot.u + room / 2.0, up)
+        picture.append(Text(layers.DIMENSION, text, foot, letter))
+    else:
+        foot = Spot(line - _LIFT * letter, up)
+        middle = Spot(foot.u - letter / 2.0, up)
+        picture.append(Text(layers.DIMENSION, text, foot, letter, UPRIGHT, CENTRE))
     return Dimension(
         layers.DIMENSION,
         Kind.WIDTH,
@@ -235,7 +253,7 @@ def distance_across(distance: Distance, line: float, letter: float) -> Dimension
         high,
         measure,
         None if is_plain else text,
-        Spot(foot.u - letter / 2.0, up),
+        middle,
         tuple(picture),
     )
 
@@ -257,5 +275,5 @@ def _leader(*points: tuple[float, float]) -> Polyline:
 
 
 def _stroke(at: Spot, letter: float) -> Line:
-    s = _STROKE * letter
+    s = STROKE * letter
     return Line(layers.DIMENSION, Spot(at.u - s, at.v - s), Spot(at.u + s, at.v + s))

@@ -11,6 +11,7 @@ from translator.emitters.dxf._spelling import Handles, number, spelled
 from translator.emitters.dxf._template import BLOCKS, ENTITIES, FIRST_HANDLE, RECORDS, template
 from translator.emitters.dxf._text import LONGEST_TEXT, escaped
 from translator.errors import CannotRepresentError
+from translator.geometry.contours import Contour
 from translator.geometry.outline import leg_outline
 from translator.model import LegName, Part, Stamp, leg_names, leg_of
 
@@ -53,24 +54,42 @@ def emit(part: Part, options: EmitOptions) -> bytes:
         CannotRepresentError: when the leg has no true outline, a stamp is longer than a
             drawing's text may be, or the part has no such leg.
     """
-    leg = _leg(part, options)
+    entities, box = drawn(part, _leg(part, options))
+    return _written(entities, box, scale_of(part)).encode("utf-8")
+
+
+def drawn(part: Part, leg: LegName) -> tuple[list[Entity], Box]:
+    """Return all that is drawn of one leg, in mm of its outside view, and a box around it.
+
+    Raises:
+        CannotRepresentError: as ``emit``.
+    """
+    scale = scale_of(part)
+    entities, contour = leg_entities(part, leg, scale)
+    dimensions = _leg_dimensions.draw(part, leg, contour, around(entities), scale.letter_mm)
+    entities += [*dimensions.drawn, *dimensions.words]
+    words = _sheet.draw(part, leg, dimensions.around, scale, dimensions.left_out)
+    return [*entities, *words.entities], both(dimensions.around, words.around)
+
+
+def leg_entities(part: Part, leg: LegName, scale: Scale) -> tuple[list[Entity], Contour]:
+    """Return a leg and what is made on it, without dimensions and words, and its outline.
+
+    Raises:
+        CannotRepresentError: when the leg has no true outline, or a stamp is longer than a
+            drawing's text may be.
+    """
     outline = leg_outline(part, leg)
     if outline.faults:
         raise CannotRepresentError(
             f"{part.mark}: leg {leg} cannot be drawn: {outline.faults[0].message}"
         )
-    scale = scale_of(part)
     entities: list[Entity] = list(_lines.draw(part, leg, outline.contour, scale))
     for feature in leg_of(part, leg).features:
         if isinstance(feature, Stamp):
             _text_must_fit(part, leg, feature)
         entities.extend(_features.draw(part, leg, feature, scale))
-    box = around(entities)
-    dimensions = _leg_dimensions.draw(part, leg, outline.contour, box, scale.letter_mm)
-    entities += [*dimensions.drawn, *dimensions.words]
-    box = around(entities)
-    words = list(_sheet.draw(part, leg, box, scale, dimensions.left_out))
-    return _written([*entities, *words], both(box, around(words)), scale).encode("utf-8")
+    return entities, outline.contour
 
 
 def losses(part: Part) -> tuple[str, ...]:

@@ -12,6 +12,9 @@ from translator.geometry.contours import merged
 from translator.geometry.edges import Edge
 from translator.geometry.edges import bounds as edge_bounds
 
+UPRIGHT: Final = 90.0
+"""Turn of letters that are read from the right, degrees."""
+
 LEFT: Final = 0
 CENTRE: Final = 1
 RIGHT: Final = 2
@@ -125,12 +128,13 @@ Entity = Shape | Dimension
 
 def around(entities: Iterable[Entity]) -> Box:
     """Return the box around entities; there must be at least one."""
-    return both(*(_box(entity) for entity in entities))
+    return both(*map(_box, entities))
 
 
 def both(*boxes: Box) -> Box:
     """Return the box around boxes."""
-    return Box(*merged(boxes))
+    left, bottom, right, top = zip(*boxes, strict=True)
+    return Box(min(left), min(bottom), max(right), max(top))
 
 
 def _box(entity: Entity) -> Box:
@@ -159,20 +163,20 @@ def _text_box(entity: Text) -> Box:
     low, high = -0.25 * height, 1.25 * height
     if not entity.turn:
         return Box(u + left, v + low, u + left + room, v + high)
+    if entity.turn == UPRIGHT:
+        return Box(u - high, v + left, u - low, v + left + room)
     turn = math.radians(entity.turn)
     along, across = math.cos(turn), math.sin(turn)
-    return both(
-        *(
-            Box(x, y, x, y)
-            for s in (left, left + room)
-            for t in (low, high)
-            for x, y in [(u + s * along - t * across, v + s * across + t * along)]
-        )
-    )
+    us = [u + s * along - t * across for s in (left, left + room) for t in (low, high)]
+    vs = [v + s * across + t * along for s in (left, left + room) for t in (low, high)]
+    return Box(min(us), min(vs), max(us), max(vs))
 
 
 def _polyline_box(entity: Polyline) -> Box:
     corners = entity.corners
+    us, vs, bulges = zip(*corners, strict=True)
+    if not any(bulges):
+        return Box(min(us), min(vs), max(us), max(vs))
     ring = (*corners, corners[0]) if entity.closed else corners
     pairs = itertools.pairwise(ring)
     return Box(*merged(edge_bounds(Edge(*p[:2], *q[:2], p.bulge)) for p, q in pairs))

@@ -13,6 +13,7 @@ from translator.emitters.dxf._dimensions import (
     GAP,
     PITCH,
     ROW,
+    STROKE,
     Distance,
     Mark,
     Side,
@@ -47,10 +48,18 @@ DATUM: Final = Spot(0.0, 0.0)
 
 
 class Dimensions(NamedTuple):
-    """The dimensions of a leg, words beside them, and how many places have none."""
+    """The dimensions of a leg.
+
+    Attributes:
+        drawn: the dimensions.
+        words: words beside them.
+        around: a box around these and the leg.
+        left_out: how many places have no dimension.
+    """
 
     drawn: tuple[Dimension, ...]
     words: tuple[Text, ...]
+    around: Box
     left_out: int
 
 
@@ -84,14 +93,19 @@ def draw(part: Part, leg: LegName, contour: Contour, above: Box, letter: float) 
     own = _Leg(part, leg, contour, h)
     drawn = [*_along(own, wanted, runs, above), _overall(own, above)]
     box = both(above, around(drawn))
-    before = Side(box.left, -1.0, _CLEAR * h, h)
-    drawn += ordinates_across(_across(own, wanted.start, above.left), DATUM, before)
-    beyond = Side(box.right, 1.0, _CLEAR * h, h)
-    drawn += ordinates_across(_across(own, wanted.far, None), DATUM, beyond)
-    box = both(box, around(drawn))
-    over = _width(own, box.right + ROW * h)
-    words = _words(own, around([over]).right) if isinstance(part.section, Angle) else ()
-    return Dimensions((*drawn, over), words, wanted.left_out)
+    at_ends = ordinates_across(
+        _across(own, wanted.start, above.left), DATUM, Side(box.left, -1.0, _CLEAR * h, h)
+    )
+    at_ends += ordinates_across(
+        _across(own, wanted.far, None), DATUM, Side(box.right, 1.0, _CLEAR * h, h)
+    )
+    box = both(box, around(at_ends))
+    # Extension lines would run through the ordinates at the far end.
+    over = _width(own, box.right, box.right if wanted.far else above.left)
+    box = both(box, around([over]))
+    words = _words(own, box.right) if isinstance(part.section, Angle) else ()
+    box = both(box, around(words)) if words else box
+    return Dimensions((*drawn, *at_ends, over), words, box, wanted.left_out)
 
 
 def spelled(mm: float, units: Unit) -> Words:
@@ -135,7 +149,7 @@ def _fitting(
 
 
 def _room(run: Run, units: Unit) -> float:
-    return width(run_words(run, units)) + 2.0 * GAP
+    return width(run_words(run, units)) + 2.0 * (STROKE + GAP)
 
 
 def _letter(part: Part, leg: LegName, wanted: Plan, usual: float) -> float:
@@ -200,7 +214,7 @@ def _overall(own: _Leg, above: Box) -> Dimension:
     return distance_along(over, line, h, lines_from=(spots[0].v, spots[1].v))
 
 
-def _width(own: _Leg, line: float) -> Dimension:
+def _width(own: _Leg, right: float, lines_from: float) -> Dimension:
     ys = (0.0, own.width)
     spots = [
         view.spot(
@@ -212,7 +226,7 @@ def _width(own: _Leg, line: float) -> Dimension:
     ]
     spots.sort(key=lambda spot: spot.v)
     over = Distance(own.width, spelled(own.width, own.part.units), *spots)
-    return distance_across(over, line, own.letter)
+    return distance_across(over, right + ROW * own.letter, own.letter, lines_from)
 
 
 def _words(own: _Leg, right: float) -> tuple[Text, ...]:

@@ -5,10 +5,10 @@ from collections.abc import Iterator
 from typing import Final
 
 from translator.emitters.dxf import _layers as layers
-from translator.emitters.dxf._entities import Box, Line, Spot, Text
+from translator.emitters.dxf._entities import Box, Spot
 from translator.emitters.dxf._scale import Scale
 from translator.emitters.dxf._schedule import schedule
-from translator.emitters.dxf._table import Cell, Row, ruled
+from translator.emitters.dxf._table import Cell, Row, Ruled, ruled
 from translator.emitters.dxf._text import dimension, length, rounded
 from translator.findings import CAUTION
 from translator.geometry.contours import bounds
@@ -45,10 +45,8 @@ _POUND_KG: Final = 0.45359237
 _ENDS: Final[tuple[End, ...]] = ("start", "far")
 
 
-def draw(
-    part: Part, leg: LegName, above: Box, scale: Scale, left_out: int = 0
-) -> Iterator[Line | Text]:
-    """Yield the title block, notes, schedule and caution, below a box.
+def draw(part: Part, leg: LegName, above: Box, scale: Scale, left_out: int = 0) -> Ruled:
+    """Set the title block, notes, schedule and caution, below a box.
 
     Args:
         part: the part.
@@ -66,7 +64,7 @@ def draw(
         *schedule_rows(part, (leg,)),
         caution_row(),
     ]
-    yield from ruled(rows, corner, width, h).entities
+    return ruled(rows, corner, width, h)
 
 
 def title_rows(part: Part, view: str, scale: str) -> Iterator[Row]:

@@ -1,6 +1,7 @@
 """Spell the entities of a drawing in DXF."""
 
 from collections.abc import Iterable
+from functools import lru_cache
 from types import MappingProxyType
 from typing import Final, NamedTuple
 
@@ -51,6 +52,7 @@ _KINDS: Final = MappingProxyType(
 """Flags and the rest of a dimension: 6 ordinate, 32 own block, 64 along x, 128 text placed."""
 
 
+@lru_cache(maxsize=32768)
 def number(value: float, decimals: int = DECIMALS) -> str:
     """Spell a number without an exponent, without trailing zeros and never as -0.0."""
     text = f"{value:.{decimals}f}".rstrip("0")

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Final, NamedTuple
 
 from translator.emitters.dxf import _layers as layers
-from translator.emitters.dxf._entities import Line, Spot, Text
+from translator.emitters.dxf._entities import Box, Line, Spot, Text
 from translator.emitters.dxf._layers import Layer
 from translator.emitters.dxf._text import fitted
 
@@ -43,10 +43,10 @@ Row = tuple[Cell, ...]
 
 
 class Ruled(NamedTuple):
-    """A table: its rules and words, and where it ends."""
+    """A table: its rules and words, and its frame."""
 
     entities: tuple[Line | Text, ...]
-    bottom: float
+    around: Box
 
 
 def ruled(rows: Iterable[Row], corner: Spot, width: float, letter: float) -> Ruled:
@@ -71,7 +71,7 @@ def ruled(rows: Iterable[Row], corner: Spot, width: float, letter: float) -> Rul
         entities += [Line(layers.TITLE_BLOCK, Spot(u, top), Spot(u, bottom)) for u in edges]
         entities.append(_level(corner.u, bottom, width))
         top = bottom
-    return Ruled(tuple(entities), top)
+    return Ruled(tuple(entities), Box(corner.u, top, corner.u + width, corner.v))
 
 
 def _edges(row: Row, left: float, width: float) -> Sequence[float]:
