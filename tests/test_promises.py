@@ -28,6 +28,7 @@ SLOWEST_S = 1.0
 EMITTERS = {emitter.name: emitter for emitter in emitters()}
 READERS = {reader.name: reader for reader in readers()}
 SETTLED = Conventions(u_view_bottom="toe", arc_sign="plus-left", mitre_sign="plus-left")
+SIGNS = (b"{", b"}", b'"', b"\n", b"-", b",", b"9" * 30, b"@", b"\0")
 FORMATS = pytest.mark.parametrize("reader", readers(), ids=lambda r: r.name)
 MANY = settings(
     max_examples=200,
