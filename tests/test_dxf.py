@@ -319,7 +319,7 @@ def test_helping_lines_stop_where_the_steel_does():
 
 @settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(parts(), st.floats(0.0, 1.0))
-def test_clipped_lines_agree_with_an_outside_clipper(part, share):
+def test_clipped_lines_agree_with_an_outside_window(part, share):
     for leg in leg_names(part):
         contour = leg_outline(part, leg).contour
         polygon = ring_of(contour, 1.0)
