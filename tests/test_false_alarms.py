@@ -69,7 +69,7 @@ HOPELESS = {("L3-1/2x3-1/2x3/8", "7/8"): {"opposite-bolts-close"}}
 @pytest.mark.parametrize("bolt", ["3/4", "7/8"])
 @pytest.mark.parametrize(("section", "a", "b"), CLIPS)
 @pytest.mark.parametrize("is_stated", [True, False], ids=["stated", "inferred"])
-def test_double_angle_clips_are_clean(section, a, b, bolt, rows, is_stated):
+def test_double_angle_clips_are_clean(section, a, b, bolt, rows, is_stated):  # noqa: PLR0917
     hole = f"bolt {bolt}" if is_stated else {"3/4": "13/16", "7/8": "15/16"}[bolt]
     length = f"{2 + 3 * (rows - 1)}-1/2"
     text = US_PART.format(section=section, length=length, a=a, b=b, hole=hole, more=rows - 1)
