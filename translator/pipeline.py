@@ -9,14 +9,13 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, TypeVar
 
 from translator.batch.choose import refusals
-from translator.batch.outputs import outputs
+from translator.batch.outputs import written
 from translator.batch.settling import settle_each
 from translator.batch.verdict import verdict_of
 from translator.conventions import Conventions
 from translator.emitters import EmitOptions, Emitter
-from translator.errors import CannotRepresentError
-from translator.findings import Finding, Severity, Verdict
-from translator.model import Placed, place_of
+from translator.findings import Finding, Verdict
+from translator.model import Placed
 from translator.readers import Reader
 from translator.rules import rules
 from translator.rules._beside import Terms
@@ -105,34 +104,29 @@ class Emitted:
     findings: tuple[Finding, ...]
 
 
-def emit(placed: Placed, stem: str, formats: Sequence[Emitter], options: EmitOptions) -> Emitted:
+def emit(
+    placed: Placed,
+    stem: str,
+    formats: Sequence[Emitter],
+    options: EmitOptions,
+    *,
+    verify: bool = False,
+) -> Emitted:
     """Write one part in some formats, in memory.
 
     What a format has no words for is a note; a format that would change the part is an error
-    finding and no file.
+    finding and no file. With ``verify`` each file is read back, and a difference is an error.
     """
     files: list[tuple[str, bytes]] = []
     made: list[str] = []
     findings: list[Finding] = []
     for emitter in formats:
         with _stage(f"writing {emitter.name}", placed.places[""].path):
-            try:
-                new = outputs(placed.part, stem, emitter, options)
-            except CannotRepresentError as error:
-                message = f"no {emitter.title} is written: {error}"
-                findings.append(_about(placed, "cannot-write", Severity.ERROR, message))
-                continue
+            new, found = written(placed, stem, emitter, options, verify=verify)
             files += new
             made += [emitter.title] * len(new)
-            for loss in emitter.losses(placed.part):
-                message = f"{emitter.title}: {loss}"
-                findings.append(_about(placed, "cannot-carry", Severity.NOTE, message))
+            findings += found
     return Emitted(files=tuple(files), made=tuple(made), findings=tuple(findings))
-
-
-def _about(placed: Placed, rule: str, severity: Severity, message: str) -> Finding:
-    span = place_of(placed, "")
-    return Finding(rule=rule, severity=severity, message=message, span=span, mark=placed.part.mark)
 
 
 def _step(doing: str, item: Input, step: Callable[..., Value], *given: object) -> Value:

@@ -1,9 +1,44 @@
 """The names and bytes of the files that one format makes of one part."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 
+from translator.batch.closed_loop import RULE, differences
 from translator.emitters import EmitOptions, Emitter
-from translator.model import Part, leg_names
+from translator.errors import CannotRepresentError
+from translator.findings import Finding, Severity
+from translator.model import Part, Placed, leg_names, place_of
+
+
+def written(
+    placed: Placed, stem: str, emitter: Emitter, options: EmitOptions, *, verify: bool = False
+) -> tuple[tuple[tuple[str, bytes], ...], tuple[Finding, ...]]:
+    """Return the files of one part in one format, and what is to be said about them.
+
+    What the format has no words for is a note. Writing that would change the part is an error
+    and gives no file; with ``verify`` so is any difference of a file that is read back.
+    """
+    part = placed.part
+    try:
+        files = outputs(part, stem, emitter, options)
+    except CannotRepresentError as error:
+        message = f"no {emitter.title} is written: {error}"
+        return (), (_about(placed, "cannot-write", Severity.ERROR, message),)
+    if verify:
+        found = tuple(differences(part, emitter.name, files, options.conventions))
+        if found:
+            return (), tuple(_about(placed, RULE, Severity.ERROR, text) for text in found)
+    return files, tuple(_losses(placed, emitter))
+
+
+def _losses(placed: Placed, emitter: Emitter) -> Iterator[Finding]:
+    for loss in emitter.losses(placed.part):
+        yield _about(placed, "cannot-carry", Severity.NOTE, f"{emitter.title}: {loss}")
+
+
+def _about(placed: Placed, rule: str, severity: Severity, message: str) -> Finding:
+    span = place_of(placed, "")
+    return Finding(rule=rule, severity=severity, message=message, span=span, mark=placed.part.mark)
 
 
 def outputs(

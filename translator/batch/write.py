@@ -2,19 +2,28 @@
 
 import contextlib
 import os
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 from translator.batch.discover import reason, shown
 from translator.errors import WorkError
 
 
-def write_all(folder: Path, files: Iterable[tuple[str, bytes]]) -> tuple[str, ...]:
+def write_all(
+    folder: Path,
+    files: Iterable[tuple[str, bytes]],
+    may_keep: Callable[[], bool] = lambda: True,
+) -> tuple[str, ...]:
     """Write files into a folder, which is made when there is a file to write.
 
     Every file is first written whole under a hidden name beside its target; only when all are
     safely on the disk do they take their names. ``files`` may be a generator: nothing is
     visible until it has run to its end, and nothing at all if it raises.
+
+    Args:
+        folder: where to.
+        files: name and bytes of each.
+        may_keep: asked once all are made; on False nothing is left, not even the folder.
 
     Returns:
         The names written, in order.
@@ -23,19 +32,24 @@ def write_all(folder: Path, files: Iterable[tuple[str, bytes]]) -> tuple[str, ..
         WorkError: when the disk refuses; the message is a sentence.
     """
     waiting: list[tuple[Path, str]] = []
+    made: list[Path] = []
     target = folder
+    is_kept = False
     try:
         for name, data in files:
             if not waiting:
-                _make(folder)
+                made = _make(folder)
             target = folder / name
             waiting.append((_beside(folder, len(waiting)), name))
             _write(waiting[-1][0], data)
+        if not may_keep():
+            return ()
         for hidden, name in waiting:
             target = folder / name
             hidden.replace(target)
         if waiting:
             _sync_folder(folder)
+        is_kept = True
     except WorkError:
         raise
     except OSError as error:
@@ -43,14 +57,26 @@ def write_all(folder: Path, files: Iterable[tuple[str, bytes]]) -> tuple[str, ..
     finally:
         for hidden, _ in waiting:
             hidden.unlink(missing_ok=True)
+        if not is_kept:
+            _remove(made)
     return tuple(name for _, name in waiting)
 
 
-def _make(folder: Path) -> None:
+def _make(folder: Path) -> list[Path]:
+    """Make a folder and those above it; return the new ones, the deepest first."""
+    new = [path for path in (folder, *folder.parents) if not path.exists()]
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise WorkError(f"can't make the folder {shown(folder)}: {reason(error)}") from error
+    return new
+
+
+def _remove(folders: Iterable[Path]) -> None:
+    """Take empty folders away again; one that holds something by now stays."""
+    with contextlib.suppress(OSError):
+        for folder in folders:
+            folder.rmdir()
 
 
 def _beside(folder: Path, number: int) -> Path:

@@ -45,8 +45,15 @@ class _Made:
     type=click.Choice(SEVERITIES),
     help="Least severity that gives exit code 1; default error.",
 )
+@click.option(
+    "--verify",
+    is_flag=True,
+    help="Read each file back and compare it with the part; on any difference write nothing.",
+)
 @shared_options
-def translate(wanted: Wanted, formats: str, out: Path | None, fail_on: str | None) -> int:
+def translate(
+    wanted: Wanted, formats: str, out: Path | None, fail_on: str | None, verify: bool
+) -> int:
     """Check part files, and write each part without errors in the formats asked for.
 
     Parts with errors are listed and not written.
@@ -58,7 +65,8 @@ def translate(wanted: Wanted, formats: str, out: Path | None, fail_on: str | Non
     if not delivery.has_bad_settings:
         from translator.batch.write import write_all
 
-        write_all(folder, _files(delivery, emitters, made))
+        files = _files(delivery, emitters, made, verify=verify)
+        write_all(folder, files, lambda: not _differs(made))
     delivery = _with(delivery, made)
     if delivery.outcome.verdict.findings:
         # The caution comes once, behind the summary.
@@ -102,7 +110,7 @@ def _folder(out: Path | None, paths: tuple[str, ...]) -> Path:
 
 
 def _files(
-    delivery: Delivery, emitters: "tuple[Emitter, ...]", made: _Made
+    delivery: Delivery, emitters: "tuple[Emitter, ...]", made: _Made, *, verify: bool
 ) -> Iterator[tuple[str, bytes]]:
     from translator.batch.names import stems
     from translator.emitters import EmitOptions
@@ -112,12 +120,23 @@ def _files(
     names = stems(_key(placed) for placed in ready)
     for placed in ready:
         options = EmitOptions(conventions=delivery.conventions[placed.places[""].path])
-        emitted = emit(placed, names[_key(placed)], emitters, options)
+        emitted = emit(placed, names[_key(placed)], emitters, options, verify=verify)
         made.findings.extend(emitted.findings)
         made.kinds.update(emitted.made)
         if emitted.files:
             made.marks.append(placed.part.mark)
         yield from emitted.files
+
+
+def _differs(made: _Made) -> bool:
+    """Tell whether a file read back differs from its part; then nothing counts as made."""
+    from translator.batch.closed_loop import RULE
+
+    if not any(finding.rule == RULE for finding in made.findings):
+        return False
+    made.marks.clear()
+    made.kinds.clear()
+    return True
 
 
 def _ready(delivery: Delivery) -> "tuple[Placed, ...]":
