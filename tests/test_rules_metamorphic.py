@@ -45,7 +45,7 @@ PRACTICES = [Practice(code=code) for code in ("auto", "us", "eu")]
 OF_PART = tuple(rule for rule in rules() if rule.scope == "part")
 
 QUICK = settings(
-    max_examples=40,
+    max_examples=20,
     deadline=None,
     derandomize=True,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from translator.findings import Finding, Fit, Related, Severity
-from translator.model import Placed, place_of
+from translator.model import Placed, lines_beyond, place_of
 from translator.rules._beside import Terms, Under, apply_decisions
 from translator.rules._decisions import Decisions
 from translator.rules._digest import Digest, digests
@@ -208,5 +208,5 @@ def _found(rule: Rule, violation: Violation, placed: Placed, parts: Sequence[Pla
         value=violation.value,
         limit=violation.limit,
         unit=violation.unit,
-        related=tuple(related),
+        related=(*lines_beyond(placed, violation.element), *related),
     )

@@ -26,8 +26,7 @@ def check(facts: Facts) -> Iterator[Violation]:
     grade = (facts.part.grade or "").strip()
     fault = read_grade(grade).fault if grade else None
     if fault is not None and grade not in facts.practice.stock:
-        said = fault.rstrip(".")
-        yield Violation(message=said[:1].lower() + said[1:], element="grade")
+        yield Violation(message=fault.rstrip("."), element="grade")
 
 
 RULE: Final = Rule(

@@ -17,7 +17,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from translator.findings import Severity
-from translator.model import Hole, Slot
+from translator.model import Hole, Slot, on_grid
 from translator.rules._bolts import is_tapped, least_width, may_take_bolt
 from translator.rules._facts import Facts, named, path_of
 from translator.rules._practice import needs_code
@@ -38,18 +38,19 @@ def check(facts: Facts) -> Iterator[Violation]:
             continue
         width, meant = least_width(feature), facts.bolts.get(feature.id)
         if meant is not None:
-            play = float(exact(width) - meant.diameter)
+            play = on_grid(exact(width) - meant.diameter)
             bolt = meant.bolt if meant.is_stated and _is_tight(play) else None
             sizes, words = meant.sizes, meant.words
         else:
             bolt = _same_size(width) if may_take_bolt(feature) else None
-            sizes = None if bolt is None else _sizes(facts, bolt)
+            play, sizes = 0.0, None if bolt is None else _sizes(facts, bolt)
             words = "" if bolt is None else f"a {bolt.name} bolt"
         if bolt is not None:
+            left = f"only {facts.length(play)} of" if play > ROUNDING_MM else "no"
             hole = "" if sizes is None else f"; its standard hole is {sizes.standard.text}"
             source = "" if sizes is None else f" ({sizes.source.reference})"
             yield Violation(
-                message=f"{named(feature)} is {facts.length(width)} wide, no wider than"
+                message=f"{named(feature)} of {facts.length(width)} leaves {left} play for"
                 f" {words}{hole}{source}",
                 element=path_of(leg, feature),
                 value=width,

@@ -32,7 +32,7 @@ def check(facts: Facts) -> Iterator[Violation]:
         if meant.is_stated and width < diameter - ROUNDING_MM:
             yield Violation(
                 message=f"{named(feature)} is {facts.length(width)} wide, too small for"
-                f" {meant.words} of {meant.bolt.diameter.text}",
+                f" {meant.words}",
                 element=path_of(leg, feature),
                 value=width,
                 limit=diameter,

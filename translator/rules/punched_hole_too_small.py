@@ -33,16 +33,21 @@ def check(facts: Facts) -> Iterator[Violation]:
     for one in punched(facts):
         limit = _limit(one)
         if limit is not None and is_more(thickness, limit):
-            most = words(facts, limit) if limit.mm > 0.0 else "nothing of this steel"
             yield Violation(
                 message=f"{named(one.feature)} of {facts.length(least_width(one.feature))} is to"
-                f" be punched in {facts.length(thickness)}, more than {most}"
+                f" be punched in {facts.length(thickness)}, {_most(facts, limit)}"
                 f" ({limit.source.reference})",
                 element=path_of(one.leg, one.feature),
                 value=thickness,
                 limit=limit.mm,
                 severity=weight(limit.source),
             )
+
+
+def _most(facts: Facts, limit: Limit) -> str:
+    if limit.mm <= 0.0:
+        return "and this steel may not be punched at all"
+    return f"more than {words(facts, limit)}"
 
 
 def _limit(one: Punched) -> Limit | None:

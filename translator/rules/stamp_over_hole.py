@@ -44,8 +44,9 @@ def _over(
         clear = clear_distance(boxes[i], cut_out)
         if clear < HALF_LAST_DECIMAL_MM:
             told.add(i)
+            article = "an" if cut_out.kind == "opening" else "a"
             yield Violation(
-                message=f"{named(stamps[i])} lies over a {cut_out.kind} by"
+                message=f"{named(stamps[i])} lies over {article} {cut_out.kind} by"
                 f" {facts.length(max(0.0, -clear))}",
                 element=path_of(leg, stamps[i]),
                 value=clear,
