@@ -942,30 +942,6 @@ FAULTS = {
             ),
         ],
     ),
-    "family": (
-        "family clip(rows) { length rows * 3 }",
-        [
-            "1:1 families-not-read: `family`: families are not read by this version.",
-        ],
-    ),
-    "use": (
-        'use "clips.bmk"',
-        [
-            "1:1 families-not-read: `use`: families are not read by this version.",
-        ],
-    ),
-    "opposite": (
-        "units mm\npart P2 opposite P1 { }",
-        [
-            "2:9 families-not-read: `opposite` is not read by this version.",
-        ],
-    ),
-    "call": (
-        "units mm\npart P2 = clip(rows = 5) { }",
-        [
-            "2:9 families-not-read: Families are not read by this version.",
-        ],
-    ),
 }
 
 

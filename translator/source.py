@@ -1,7 +1,9 @@
 """Source text and the places in it."""
 
 import re
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import Final, NamedTuple
 
 _LINE_END: Final = re.compile(r"\r\n|\n|\r")
@@ -14,10 +16,18 @@ class Source:
     Attributes:
         path: what a finding prints; "-" for standard input. Always with forward slashes.
         data: the bytes as they were read, never altered.
+        library: path -> bytes of the other files that this one uses, and that these use.
+        unread: path -> why such a file could not be read.
     """
 
     path: str
     data: bytes
+    library: Mapping[str, bytes] = field(default_factory=lambda: _NO_FILES)
+    unread: Mapping[str, str] = field(default_factory=lambda: _NO_REASONS)
+
+
+_NO_FILES: Final[Mapping[str, bytes]] = MappingProxyType({})
+_NO_REASONS: Final[Mapping[str, str]] = MappingProxyType({})
 
 
 class Span(NamedTuple):

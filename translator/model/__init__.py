@@ -33,7 +33,7 @@ from translator.model.part import (
     leg_of,
     trim_path,
 )
-from translator.model.places import Placed, place_of
+from translator.model.places import Placed, lines_beyond, place_of
 from translator.model.sections import Angle, Flat, Section, leg_thickness, leg_width
 from translator.model.trims import Clip, Cope, Notch, OutlineTrim, Rounding, Trim
 
@@ -73,6 +73,7 @@ __all__ = [
     "leg_of",
     "leg_thickness",
     "leg_width",
+    "lines_beyond",
     "on_grid",
     "place_of",
     "slot_direction",

@@ -1,8 +1,10 @@
 """Where the elements of a part stand in its source; kept beside the part, not in it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from types import MappingProxyType
 
+from translator.findings import Related
 from translator.model.part import Part
 from translator.source import Span
 
@@ -16,15 +18,30 @@ class Placed:
         places: element path -> place. "" is the part as a whole and is always there; other
             paths are fields ("length", "section", "quantity", "grade", "mark"), ends
             ("ends.far"), features ("legs.a.a3") and trims ("legs.a.trims.0").
+        beyond: element path -> further lines it is written at, for an element that its place
+            only calls for: the line in a family, or in the part that this is the opposite of.
     """
 
     part: Part
     places: Mapping[str, Span]
+    beyond: Mapping[str, tuple[Related, ...]] = field(default_factory=lambda: _NOTHING)
+
+
+_NOTHING: Mapping[str, tuple[Related, ...]] = MappingProxyType({})
 
 
 def place_of(placed: Placed, element: str) -> Span:
     """Return the place of an element, or of the nearest element around it that has one."""
+    return placed.places[_placed_path(placed, element)]
+
+
+def lines_beyond(placed: Placed, element: str) -> tuple[Related, ...]:
+    """Return the further lines of an element that has its place from a call, else nothing."""
+    return placed.beyond.get(_placed_path(placed, element), ()) if placed.beyond else ()
+
+
+def _placed_path(placed: Placed, element: str) -> str:
     path = element
     while path and path not in placed.places:
         path = path.rpartition(".")[0]
-    return placed.places[path]
+    return path

@@ -26,6 +26,11 @@ class Reading:
     not_ours: str = ""
 
 
+def _uses_none(_source: Source) -> tuple[str, ...]:
+    """Return no paths: most formats know no other files."""
+    return ()
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reader:
     """One input format.
@@ -38,6 +43,8 @@ class Reader:
         evidence: what the tree says about open conventions; None when the format has none.
         lower: tree and settled conventions to placed parts and all findings, those of
             ``parse`` included.
+        uses: the paths of the other files that a source may use; whoever loads the source puts
+            their bytes into ``Source.library``.
     """
 
     name: str
@@ -46,3 +53,4 @@ class Reader:
     parse: Callable[[Source], Any]
     evidence: Callable[[Any], Evidence | None]
     lower: Callable[[Any, Conventions], Reading]
+    uses: Callable[[Source], tuple[str, ...]] = _uses_none

@@ -5,8 +5,9 @@ what the words *mean* is settled later, when it is lowered to parts.
 """
 
 import re
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import Final, NamedTuple
 
 from translator.source import Span
@@ -179,6 +180,8 @@ class PartText:
         faults: all faults of the spelling, in order.
         signs: how many characters the text has.
         encoding: "utf-8", or "windows-1252" where the bytes are no UTF-8.
+        library: path -> tree of the other files that it uses, and that these use.
+        unread: path -> why such a file could not be read.
     """
 
     path: str
@@ -187,3 +190,9 @@ class PartText:
     faults: tuple[Fault, ...] = ()
     signs: int = 0
     encoding: str = "utf-8"
+    library: Mapping[str, "PartText"] = field(default_factory=lambda: _NO_TREES)
+    unread: Mapping[str, str] = field(default_factory=lambda: _NO_REASONS)
+
+
+_NO_TREES: Final[Mapping[str, PartText]] = MappingProxyType({})
+_NO_REASONS: Final[Mapping[str, str]] = MappingProxyType({})

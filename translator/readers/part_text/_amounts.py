@@ -7,9 +7,9 @@ needed. Everything is a fraction until it reaches the model's grid.
 import re
 from fractions import Fraction
 from functools import lru_cache
-from typing import Final, NamedTuple
+from typing import Final
 
-from translator.lengths.characters import BLANKS, FRACTIONS, SLASHES, shown
+from translator.lengths.characters import FRACTIONS, SLASHES
 from translator.lengths.parse import (
     INCH,
     LONGEST_MM,
@@ -20,7 +20,8 @@ from translator.lengths.parse import (
     read_length,
 )
 from translator.model.numbers import MM_DECIMALS
-from translator.readers.part_text._book import SYNTAX, RefusalError, told
+from translator.readers.part_text._book import SYNTAX, RefusalError, near, told
+from translator.readers.part_text._frames import Amount, Bare, Frame
 from translator.syntax.tree import Child, Extent, Node, Word
 
 MOST_COUNTED: Final = 1_000_000
@@ -30,27 +31,18 @@ _STEPS: Final = 10**MM_DECIMALS
 _MOST_BITS: Final = 400
 _WHOLE: Final = re.compile(r"[0-9]+")
 _FRACTION: Final = re.compile(rf"(?:[0-9]+[{SLASHES}][0-9]+|[{''.join(FRACTIONS)}])[^0-9]*")
-_DECIMAL: Final = re.compile(r"[0-9]*\.?[0-9]+")
-_DEGREE_SIGNS: Final = f"degrsDEGRS\u00b0{BLANKS}"
 _LONGEST_DECIMAL: Final = 24
 
 
-class Amount(NamedTuple):
-    """A value: a length in millimetres, or a bare number that may be a length or a count."""
-
-    value: Fraction
-    is_length: bool
-
-
-def length(value: Child, units: Unit | None) -> Fraction:
+def length(value: Child, frame: Frame) -> Fraction:
     """Return a length in exact millimetres.
 
     Raises:
         RefusalError: for what is no length.
     """
-    if units is not None and isinstance(value, Word) and value.type == "NUMBER":
-        return _spelled(value, units).mm
-    return _mm(_amount(value, units), units, value.extent)
+    if frame.units is not None and isinstance(value, Word) and value.type == "NUMBER":
+        return _spelled(value, frame.units).mm
+    return _mm(amount_of(value, frame), frame, value.extent)
 
 
 def grid(mm: Fraction) -> float:
@@ -64,33 +56,33 @@ def grid(mm: Fraction) -> float:
     return steps / _STEPS
 
 
-def size(value: Child, units: Unit | None, what: str) -> Fraction:
+def size(value: Child, frame: Frame, what: str) -> Fraction:
     """Return a length greater than 0, in exact millimetres.
 
     Raises:
         RefusalError: for what is no size; ``what`` names it.
     """
-    mm = length(value, units)
+    mm = length(value, frame)
     if grid(mm) <= 0:
         raise RefusalError(
             "size-not-positive",
-            f"{told(mm, units)} is no {what}: it must be more than 0.",
+            f"{told(mm, frame.units)} is no {what}: it must be more than 0.",
             value.extent,
         )
     return mm
 
 
-def count(value: Child, units: Unit | None, what: str) -> int:
+def count(value: Child, frame: Frame, what: str) -> int:
     """Return a whole number, 0 or more.
 
     Raises:
         RefusalError: for what is no count; ``what`` names what is counted.
     """
-    amount = _counted(value) or _amount(value, units)
+    amount = _counted(value) or amount_of(value, frame)
     if amount.is_length:
         raise RefusalError(
             "count-not-whole",
-            f"{told(amount.value, units)} is a length, not a count of {what}.",
+            f"{told(amount.value, frame.units)} is a length, not a count of {what}.",
             value.extent,
         )
     number = amount.value
@@ -118,61 +110,40 @@ def _counted(value: Child) -> Amount | None:
     return Amount(Fraction(int(value.text)), is_length=False) if is_whole else None
 
 
-def decimal(word: Word, *, minus: bool = False) -> float:
-    """Return the number that leads a word with a unit (``15deg``, ``12.2kg/m``) or stands alone.
+def amount_of(value: Child, frame: Frame) -> Amount:
+    """Return what a number, a name or a sum comes to.
 
     Raises:
-        RefusalError: for a number of very many digits, or a fraction.
+        RefusalError: for names that stand for nothing, and sums without a meaning.
     """
-    found = _DECIMAL.match(word.text)
-    rest = "" if found is None else word.text[found.end() :]
-    if found is None or len(found[0]) > _LONGEST_DECIMAL or (word.type == "NUMBER" and rest):
-        raise RefusalError(
-            SYNTAX, f"`{word.text[:_LONGEST_DECIMAL]}` is no decimal number.", word.extent
-        )
-    return -float(found[0]) if minus else float(found[0])
-
-
-def degrees(angle: Node) -> float:
-    """Return an angle in degrees, with its sign.
-
-    Raises:
-        RefusalError: for a number of very many digits, or parts that no rule has.
-    """
-    word, minus = angle.last_word, angle.has("MINUS")
-    spelled = word.text.rstrip(_DEGREE_SIGNS)
-    if _DECIMAL.fullmatch(spelled):
-        return decimal(word, minus=minus)
-    try:
-        # 22-1/2 degrees is spelled as inches are, and exact as a decimal.
-        mixed = read_length(spelled, "inch").bare or Fraction(0)
-    except LengthError as fault:
-        message = f"`{shown(word.text)}` has odd parts of a degree: write it as a decimal."
-        raise RefusalError(SYNTAX, message, word.extent) from fault
-    return float(-mixed if minus else mixed)
-
-
-def _amount(value: Child, units: Unit | None) -> Amount:
     if isinstance(value, Word):
-        return _number(value, units)
+        return _number(value, frame)
     if value.name == "sum":
-        return _sum(value, units)
-    amount = _amount(value.values()[0], units)
+        return _sum(value, frame)
+    amount = amount_of(value.values()[0], frame)
     return amount._replace(value=-amount.value) if value.name == "negative" else amount
 
 
-def _number(word: Word, units: Unit | None) -> Amount:
+def _number(word: Word, frame: Frame) -> Amount:
     if word.type == "NAME":
-        raise RefusalError(
-            "name-unknown",
-            f"`{word.text}` stands for nothing here: only a family gives names to numbers.",
-            word.extent,
-        )
+        return _named(word, frame)
     # Without a unit of the file, whether a fraction may be bare is asked where it is used.
-    found = _spelled(word, units or "inch")
+    found = _spelled(word, frame.units or "inch")
     if found.bare is None:
         return Amount(found.mm, is_length=True)
-    return Amount(found.bare, is_length=False)
+    return Amount(found.bare, is_length=False, units=frame.units or "unsaid")
+
+
+def _named(word: Word, frame: Frame) -> Amount:
+    amount = frame.names.get(word.text)
+    if amount is not None:
+        return amount
+    why = (
+        f"{frame.owner} has no parameter of that name{near(word.text, frame.names)}"
+        if frame.owner and frame.names
+        else "only a family gives names to numbers."
+    )
+    raise RefusalError("name-unknown", f"`{word.text}` stands for nothing here: {why}", word.extent)
 
 
 def _spelled(word: Word, unit: Unit) -> Length:
@@ -187,16 +158,16 @@ def _read(text: str, unit: Unit) -> Length:
     return read_length(text, unit)
 
 
-def _sum(node: Node, units: Unit | None) -> Amount:
+def _sum(node: Node, frame: Frame) -> Amount:
     """Work a flat run of operands and operators; products bind first, however long it is."""
     children = node.children
     total: Amount | None = None
-    product = _amount(children[0], units)
+    product = amount_of(children[0], frame)
     sign = 1
     for place in range(1, len(children) - 1, 2):
         operator, operand = children[place], children[place + 1]
         kind = operator.type if isinstance(operator, Word) else ""
-        amount = _amount(operand, units)
+        amount = amount_of(operand, frame)
         if kind == "STAR":
             product = _times(product, amount, operand.extent)
         elif kind == "SLASH":
@@ -204,10 +175,10 @@ def _sum(node: Node, units: Unit | None) -> Amount:
         else:
             if kind == "MINUS":
                 _ask_if_either(children[place - 1], operand)
-            total = _plus(total, product, sign, units, node.extent)
+            total = _plus(total, product, sign, frame, node.extent)
             product, sign = amount, -1 if kind == "MINUS" else 1
         _keep_small(product, operand.extent)
-    return _plus(total, product, sign, units, node.extent)
+    return _plus(total, product, sign, frame, node.extent)
 
 
 def _ask_if_either(left: Child, right: Child) -> None:
@@ -219,15 +190,14 @@ def _ask_if_either(left: Child, right: Child) -> None:
         raise RefusalError(SYNTAX, str(either_way(left.text, right.text)), extent)
 
 
-def _plus(
-    total: Amount | None, amount: Amount, sign: int, units: Unit | None, extent: Extent
-) -> Amount:
+def _plus(total: Amount | None, amount: Amount, sign: int, frame: Frame, extent: Extent) -> Amount:
     if total is None:
         return amount
     if total.is_length == amount.is_length:
-        result = total._replace(value=total.value + sign * amount.value)
+        value = total.value + sign * amount.value
+        result = Amount(value, is_length=total.is_length, units=_unit(total, amount))
     else:
-        added = _mm(total, units, extent) + sign * _mm(amount, units, extent)
+        added = _mm(total, frame, extent) + sign * _mm(amount, frame, extent)
         result = Amount(added, is_length=True)
     _keep_small(result, extent)
     return result
@@ -238,7 +208,9 @@ def _times(one: Amount, other: Amount, extent: Extent) -> Amount:
         raise RefusalError(
             "not-a-length", "A length times a length is an area, not a length.", extent
         )
-    return Amount(one.value * other.value, is_length=one.is_length or other.is_length)
+    if one.is_length or other.is_length:
+        return Amount(one.value * other.value, is_length=True)
+    return Amount(one.value * other.value, is_length=False, units=_unit(one, other))
 
 
 def _over(one: Amount, other: Amount, extent: Extent) -> Amount:
@@ -248,7 +220,16 @@ def _over(one: Amount, other: Amount, extent: Extent) -> Amount:
         raise RefusalError(
             "not-a-length", "A number over a length is no length and no count.", extent
         )
-    return Amount(one.value / other.value, is_length=one.is_length and not other.is_length)
+    if one.is_length:
+        return Amount(one.value / other.value, is_length=not other.is_length)
+    return Amount(one.value / other.value, is_length=False, units=_unit(one, other))
+
+
+def _unit(one: Amount, other: Amount) -> Bare | None:
+    """Return what a bare result would take as a length."""
+    if one.units is None or other.units is None or one.units == other.units:
+        return one.units or other.units
+    return "both"
 
 
 def _keep_small(amount: Amount, extent: Extent) -> None:
@@ -260,10 +241,17 @@ def _keep_small(amount: Amount, extent: Extent) -> None:
         )
 
 
-def _mm(amount: Amount, units: Unit | None, extent: Extent) -> Fraction:
+def _mm(amount: Amount, frame: Frame, extent: Extent) -> Fraction:
     if amount.is_length:
         mm = amount.value
-    elif units is None:
+    elif amount.units == "both":
+        raise RefusalError(
+            "units-differ",
+            f"{_number_text(amount.value)} is worked out of bare numbers of a file in inches and"
+            " of one in millimetres: write the unit behind each length, as 75mm or 3in.",
+            extent,
+        )
+    elif (amount.units or frame.units or "unsaid") == "unsaid":
         raise RefusalError(
             "units-missing",
             "A number without a unit takes the file's, and none is given before it:"
@@ -271,11 +259,11 @@ def _mm(amount: Amount, units: Unit | None, extent: Extent) -> Fraction:
             extent,
         )
     else:
-        mm = amount.value * INCH if units == "inch" else amount.value
+        mm = amount.value * INCH if (amount.units or frame.units) == "inch" else amount.value
     if abs(mm.numerator) > LONGEST_MM * mm.denominator:
         raise RefusalError(
             "length-too-large",
-            f"{told(mm, units)} is longer than a kilometre, the most a length may be.",
+            f"{told(mm, frame.units)} is longer than a kilometre, the most a length may be.",
             extent,
         )
     return mm

@@ -11,9 +11,10 @@ from typing import Final, NamedTuple
 
 from translator.findings import Severity
 from translator.model import Opening, OutlineTrim, Scribe, Vertex
-from translator.readers.part_text._amounts import decimal, grid, length, size
+from translator.readers.part_text._amounts import grid, length, size
 from translator.readers.part_text._book import SYNTAX, RefusalError, told
 from translator.readers.part_text._features import Made, written_id
+from translator.readers.part_text._figures import decimal
 from translator.readers.part_text._scope import Scope
 from translator.syntax.tree import Extent, Node, Word
 
@@ -109,7 +110,7 @@ def _corners(statement: Node, scope: Scope) -> list[_Corner]:
 
 
 def _corner(point: Node, scope: Scope) -> _Corner:
-    x, y = (length(value, scope.units) for value in point.values())
+    x, y = (length(value, scope.frame) for value in point.values())
     bulge = point.node("bulge")
     number = None if bulge is None else bulge.word("NUMBER")
     value = 0.0
@@ -141,7 +142,7 @@ def _arc_through(through: Node, begin: _Corner, end: _Corner, scope: Scope) -> f
     The angle at that point between the two ends is the same anywhere on the arc: it is 180
     degrees less half the arc's own angle, whatever the circle.
     """
-    x, y = (float(length(value, scope.units)) for value in through.values())
+    x, y = (float(length(value, scope.frame)) for value in through.values())
     to_begin = (float(begin.x) - x, float(begin.y) - y)
     to_end = (float(end.x) - x, float(end.y) - y)
     if min(math.hypot(*to_begin), math.hypot(*to_end)) <= _ON_LINE_MM:
@@ -163,7 +164,7 @@ def _arc_through(through: Node, begin: _Corner, end: _Corner, scope: Scope) -> f
 
 def _arc_bowed(bowed: Node, chord_x: float, chord_y: float, scope: Scope) -> float:
     side = bowed.its(*_TOWARDS)
-    radius = float(size(bowed.values()[0], scope.units, "radius"))
+    radius = float(size(bowed.values()[0], scope.frame, "radius"))
     _check_side(side, scope)
     half = math.hypot(chord_x, chord_y) / 2
     if radius < half - _HALF_CIRCLE_MM:

@@ -6,8 +6,10 @@ from typing import Final, Literal, NamedTuple
 from translator.model import AngleEnd, AngleEnds, FlatEnd, FlatEnds
 from translator.readers.part_text._book import SYNTAX
 from translator.readers.part_text._contours import wrong_side
+from translator.readers.part_text._frames import Frame, Spot
+from translator.readers.part_text._layers import Said
 from translator.readers.part_text._scope import Scope
-from translator.syntax.tree import Extent, Node
+from translator.syntax.tree import Node
 
 _End = Literal["start", "far"]
 _Leg = Literal["a", "b", "face"]
@@ -23,22 +25,28 @@ class _Mitre(NamedTuple):
 
 
 def read_ends(
-    mitres: Iterable[Node], scope: Scope, *, is_flat: bool
-) -> tuple[AngleEnds | FlatEnds, Mapping[str, Extent]]:
-    """Return the ends of a part, square where nothing is said, and their places."""
+    mitres: Iterable[Said], scope: Scope, *, is_flat: bool
+) -> tuple[AngleEnds | FlatEnds, Mapping[str, Spot]]:
+    """Return the ends of a part, square where nothing is said, and their places.
+
+    A mitre of a later frame takes the place of an earlier one's for the same end and leg.
+    """
     cuts: dict[tuple[_End, _Leg], float] = {}
-    places: dict[str, Extent] = {}
-    for statement in mitres:
-        mitre = _mitre(statement, scope, is_flat=is_flat)
-        if mitre is None:
-            continue
-        if (mitre.end, mitre.leg) in cuts:
-            on_leg = "" if mitre.leg == "face" else f" of leg {mitre.leg}"
-            message = f"The {mitre.end} end{on_leg} has two mitres."
-            scope.book.say("given-twice", message, statement.extent)
-            continue
-        cuts[mitre.end, mitre.leg] = mitre.degrees
-        places.setdefault(f"ends.{mitre.end}", statement.extent)
+    frames: dict[tuple[_End, _Leg], Frame] = {}
+    places: dict[str, Spot] = {}
+    for statement, frame in mitres:
+        with scope.under(frame) as own:
+            mitre = _mitre(statement, own, is_flat=is_flat)
+            if mitre is None:
+                continue
+            cut = mitre.end, mitre.leg
+            if frames.get(cut) is frame:
+                on_leg = "" if mitre.leg == "face" else f" of leg {mitre.leg}"
+                message = f"The {mitre.end} end{on_leg} has two mitres."
+                own.book.say("given-twice", message, statement.extent)
+                continue
+            cuts[cut], frames[cut] = mitre.degrees, frame
+            places.setdefault(f"ends.{mitre.end}", own.spot(statement.extent))
     if is_flat:
         return FlatEnds(start=_flat_end(cuts, "start"), far=_flat_end(cuts, "far")), places
     return AngleEnds(start=_angle_end(cuts, "start"), far=_angle_end(cuts, "far")), places

@@ -1,21 +1,22 @@
 """A file of part text: what it says for all parts, and its parts."""
 
-from bisect import bisect_left
 from collections.abc import Iterator
-from typing import Final
 
 from translator.findings import Severity
 from translator.lengths.parse import Unit
 from translator.model import Placed
 from translator.readers._reader import Reading
 from translator.readers.part_text._book import SYNTAX, Book
+from translator.readers.part_text._families import Shelf, layers_of
+from translator.readers.part_text._faulty import FaultyLines
+from translator.readers.part_text._frames import Frame
+from translator.readers.part_text._layers import Layers
+from translator.readers.part_text._opposites import Drawn, read_opposite
 from translator.readers.part_text._parts import TEXTS, Header, Setting, read_part
+from translator.readers.part_text._shelves import Shelves
 from translator.syntax.language import keyword_of
 from translator.syntax.quoting import unquoted
-from translator.syntax.tree import Extent, Node, PartText
-
-NOT_READ: Final = "families-not-read"
-"""Rule of what the language has and this version does not read."""
+from translator.syntax.tree import Extent, PartText
 
 
 def lower(tree: PartText) -> Reading:
@@ -30,21 +31,62 @@ def lower(tree: PartText) -> Reading:
             Extent(1, 1, 1, 1),
             Severity.NOTE,
         )
-    parts = tuple(_parts(tree, book))
+    book.begin("")
+    shelf = Shelves(tree.library, tree.unread).of(tree, book)
+    parts = _FileReading(tree, shelf, book).run()
     return Reading(parts=parts, findings=tuple(book.findings))
 
 
-def _parts(tree: PartText, book: Book) -> Iterator[Placed]:
-    faulty = _FaultyLines(tree)
+class _FileReading:
+    """One run over the parts of a file: those that are drawn, then their opposite hands."""
+
+    def __init__(self, tree: PartText, shelf: Shelf, book: Book) -> None:
+        self.tree = tree
+        self.shelf = shelf
+        self.book = book
+        self.drawn: dict[str, list[Drawn]] = {}
+
+    def run(self) -> tuple[Placed, ...]:
+        every = list(_parts(self.tree))
+        for one in every:
+            self.drawn.setdefault(one.mark, []).append(one)
+        found: dict[int, Placed] = {}
+        for is_opposite in (False, True):
+            for number, one in enumerate(every):
+                if (one.opposite is not None) is is_opposite:
+                    placed = self._read(one)
+                    one.is_read = placed is not None
+                    if placed is not None:
+                        found[number] = placed
+        return tuple(found[number] for number in sorted(found))
+
+    def _read(self, one: Drawn) -> Placed | None:
+        book = self.book
+        book.begin(one.mark)
+        if one.opposite is not None:
+            return read_opposite(one, self.drawn, self.shelf, book)
+        frame = Frame(path=book.home.path, units=one.header.units)
+        book.frame = frame
+        layers = layers_of(one.node, frame, self.shelf, book)
+        if layers is None:
+            return None
+        return read_part(
+            one.node, Layers(layers=layers), one.header, book, has_faults=one.has_faults
+        )
+
+
+def _parts(tree: PartText) -> Iterator[Drawn]:
+    """Yield the parts of a file, each with what the file says before it."""
+    faulty = FaultyLines(tree)
     units: Unit | None = None
     settings: dict[str, Setting] = {}
     for node in tree.root.nodes():
-        book.begin("")
         if node.name == "part":
-            header = Header(units=units, settings=settings.copy())
-            placed = _part(node, header, book, has_faults=faulty.has_any(node.extent))
-            if placed is not None:
-                yield placed
+            yield Drawn(
+                node=node,
+                header=Header(units=units, settings=settings.copy()),
+                has_faults=faulty.has_any(node.extent),
+            )
         elif node.name == "units" or node.name in TEXTS:
             is_sound = not faulty.has_any(node.extent)
             said = node.last_word
@@ -56,32 +98,3 @@ def _parts(tree: PartText, book: Book) -> Iterator[Placed]:
             kind = keyword_of(node.last_word.text).lower()
             if kind == "units" or kind in TEXTS:
                 settings[kind] = Setting(value=None, extent=node.extent)
-        else:
-            book.say(
-                NOT_READ, f"`{node.name}`: families are not read by this version.", node.extent
-            )
-
-
-def _part(node: Node, header: Header, book: Book, *, has_faults: bool) -> Placed | None:
-    mark = node.node("mark")
-    book.begin("" if mark is None else unquoted(mark.last_word.text))
-    for name in ("call", "opposite"):
-        used = node.node(name)
-        if used is not None:
-            what = "families are" if name == "call" else "`opposite` is"
-            book.say(
-                NOT_READ, f"{what[0].upper()}{what[1:]} not read by this version.", used.extent
-            )
-            return None
-    return read_part(node, header, book, has_faults=has_faults)
-
-
-class _FaultyLines:
-    """Answers whether a fault of the spelling lies within a stretch of the file."""
-
-    def __init__(self, tree: PartText) -> None:
-        self._places = [fault.extent[:2] for fault in tree.faults]
-
-    def has_any(self, extent: Extent) -> bool:
-        first = bisect_left(self._places, extent[:2])
-        return first < len(self._places) and self._places[first] <= extent[2:]

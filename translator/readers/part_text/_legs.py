@@ -1,6 +1,6 @@
 """The legs of a part: what is made on each, in the order written."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
@@ -11,6 +11,8 @@ from translator.model import Feature, Leg, LegName, Trim, derived_id, feature_pa
 from translator.readers.part_text import _trims as trims
 from translator.readers.part_text._contours import openings, scribes
 from translator.readers.part_text._features import Made, centre_marks, holes, slots, stamps
+from translator.readers.part_text._frames import Spot
+from translator.readers.part_text._layers import Said
 from translator.readers.part_text._positions import MOST_FEATURES
 from translator.readers.part_text._scope import Scope
 from translator.readers.part_text._sentences import sentences
@@ -48,13 +50,13 @@ class LegRead:
     """
 
     leg: Leg
-    places: Mapping[str, Extent]
+    places: Mapping[str, Spot]
     is_whole: bool
 
 
-def read_leg(block: Node, name: LegName, scope: Scope) -> LegRead:
-    """Read the block of one leg; faults are noted."""
-    return _LegReading(name, scope).run(block)
+def read_leg(blocks: Iterable[Said], name: LegName, scope: Scope) -> LegRead:
+    """Read the blocks of one leg, a family's before a part's own; faults are noted."""
+    return _LegReading(name, scope).run(blocks)
 
 
 class _LegReading:
@@ -65,10 +67,24 @@ class _LegReading:
         self.scope = scope
         self.features: list[Feature] = []
         self.trims: list[Trim] = []
-        self.places: dict[str, Extent] = {}
+        self.places: dict[str, Spot] = {}
 
-    def run(self, block: Node) -> LegRead:
-        errors = self.scope.book.errors
+    def run(self, blocks: Iterable[Said]) -> LegRead:
+        own, errors = self.scope, self.scope.book.errors
+        is_broken = False
+        leg = Leg()
+        for block, frame in blocks:
+            with own.under(frame) as self.scope:
+                is_broken |= self._add_all(block)
+                try:
+                    leg = Leg(features=tuple(self.features), trims=tuple(self.trims))
+                except ValidationError as error:
+                    self._refuse(error, block.children[0].extent)
+        is_whole = not is_broken and own.book.errors == errors
+        return LegRead(leg=leg, places=self.places, is_whole=is_whole)
+
+    def _add_all(self, block: Node) -> bool:
+        """Add what the statements of a block make; tell whether one of them is broken."""
         is_broken = False
         for statement in block.nodes():
             if statement.name in _FEATURES:
@@ -77,13 +93,7 @@ class _LegReading:
                 self._add_trim(statement)
             else:
                 is_broken = True
-        leg = Leg()
-        try:
-            leg = Leg(features=tuple(self.features), trims=tuple(self.trims))
-        except ValidationError as error:
-            self._refuse(error, block.children[0].extent)
-        is_whole = not is_broken and self.scope.book.errors == errors
-        return LegRead(leg=leg, places=self.places, is_whole=is_whole)
+        return is_broken
 
     def _add_features(self, statement: Node) -> None:
         """Give a statement's features their ids; the first that the model refuses ends it."""
@@ -105,7 +115,7 @@ class _LegReading:
             if path in self.places:
                 message = f"Two features have the id {identity}."
                 self.scope.book.say("id-twice", message, one.extent)
-            self.places[path] = one.extent
+            self.places[path] = self.scope.spot(one.extent)
             self.features.append(feature)
 
     def _add_trim(self, statement: Node) -> None:
@@ -115,7 +125,8 @@ class _LegReading:
             self._refuse(error, statement.extent)
             return
         if trim is not None:
-            self.places[trim_path(self.name, len(self.trims))] = statement.extent
+            path = trim_path(self.name, len(self.trims))
+            self.places[path] = self.scope.spot(statement.extent)
             self.trims.append(trim)
 
     def _refuse(self, error: ValidationError, extent: Extent) -> None:

@@ -23,13 +23,14 @@ from translator.model import (
 from translator.readers.part_text._amounts import count, grid, size
 from translator.readers.part_text._book import SYNTAX, Book
 from translator.readers.part_text._ends import read_ends
+from translator.readers.part_text._frames import Spot
+from translator.readers.part_text._layers import Layers, Said
 from translator.readers.part_text._legs import LegRead, read_leg
 from translator.readers.part_text._scope import Scope
 from translator.readers.part_text._sections import read_section
 from translator.readers.part_text._sentences import sentences
 from translator.readers.part_text._stated import read_stated
 from translator.readers.part_text._waivers import read_waiver
-from translator.syntax.language import keyword_of
 from translator.syntax.quoting import unquoted
 from translator.syntax.tree import Extent, Node, Word
 
@@ -68,11 +69,14 @@ class Header:
     settings: Mapping[str, Setting]
 
 
-def read_part(node: Node, header: Header, book: Book, *, has_faults: bool) -> Placed | None:
+def read_part(
+    node: Node, layers: Layers, header: Header, book: Book, *, has_faults: bool
+) -> Placed | None:
     """Read one part.
 
     Args:
         node: its node.
+        layers: its statements, the families' it calls included.
         header: what the file says before it.
         book: takes the findings.
         has_faults: its spelling has faults, told already.
@@ -80,22 +84,24 @@ def read_part(node: Node, header: Header, book: Book, *, has_faults: bool) -> Pl
     Returns:
         None when anything in the part is an error.
     """
-    return _PartReading(node, header, book).run(has_faults=has_faults)
+    return _PartReading(node, layers, header, book).run(has_faults=has_faults)
 
 
 class _PartReading:
     """One run over one part."""
 
-    def __init__(self, node: Node, header: Header, book: Book) -> None:
+    def __init__(self, node: Node, layers: Layers, header: Header, book: Book) -> None:
         self.node = node
+        self.layers = layers
         self.header = header
         self.book = book
         self.head = _head(node)
         self.fields: dict[str, Any] = {"units": header.units or "mm"}
-        self.places: dict[str, Extent] = {"": self.head}
-        self.single = self._single()
-        self.broken = _broken(node)
-        self.scope = Scope(book=book, units=header.units)
+        own = layers.layers[-1].frame
+        self.places: dict[str, Spot] = {"": own.spot(self.head)}
+        self.single = layers.once(_ONCE, book)
+        self.broken = layers.broken()
+        self.scope = Scope(book=book, frame=own)
 
     def run(self, *, has_faults: bool) -> Placed | None:
         self._name()
@@ -120,32 +126,21 @@ class _PartReading:
             part = Part(**self.fields)
         except ValidationError as error:
             for loc, sentence in sentences(error):
-                place = self.places.get(str(loc[0]) if loc else "", self.head)
-                self.book.say("value-out-of-range", sentence, place)
+                place = self.places.get(str(loc[0]) if loc else "", self.places[""])
+                self.book.say_at("value-out-of-range", sentence, place)
             return None
-        path = self.book.path
-        spans = {element: extent.span(path) for element, extent in self.places.items()}
-        return Placed(part=part, places=spans)
-
-    def _single(self) -> dict[str, Node]:
-        """Return the statements that a part has once, by name; a second one is noted."""
-        found: dict[str, Node] = {}
-        for statement in self.node.nodes(*_ONCE):
-            if statement.name in found:
-                message = f"The {statement.name} of this part is given twice."
-                self.book.say("given-twice", message, statement.extent)
-            else:
-                found[statement.name] = statement
-        return found
+        spans = {element: spot.span for element, spot in self.places.items()}
+        lines = {element: spot.related for element, spot in self.places.items() if spot.related}
+        return Placed(part=part, places=spans, beyond=lines)
 
     def _name(self) -> None:
         mark, title = self.node.node("mark"), self.node.node("title")
         if mark is not None:
             self.fields["mark"] = _text(mark)
-            self.places["mark"] = mark.extent
+            self.places["mark"] = self.scope.spot(mark.extent)
         if title is not None:
             self.fields["title"] = _text(title)
-            self.places["title"] = title.extent
+            self.places["title"] = self.scope.spot(title.extent)
 
     def _unread(self) -> None:
         """Note the first setting of the file that this part needs and that could not be read."""
@@ -163,37 +158,39 @@ class _PartReading:
 
     def _texts(self) -> None:
         for name in TEXTS:
-            statement, setting = self.single.get(name), self.header.settings.get(name)
-            if statement is not None:
-                self.fields[name] = _text(statement)
-                self.places[name] = statement.extent
+            said, setting = self.single.get(name), self.header.settings.get(name)
+            if said is not None:
+                self.fields[name] = _text(said.node)
+                self.places[name] = _spot(said)
             elif setting is not None and setting.value is not None:
                 self.fields[name] = setting.value
-                self.places[name] = setting.extent
+                self.places[name] = self.scope.spot(setting.extent)
         for name, field in _REPEATED.items():
-            said = list(self.node.nodes(name))
-            self.fields[field] = tuple(_text(statement) for statement in said)
-            self.places |= {f"{field}.{n}": each.extent for n, each in enumerate(said)}
+            every = list(self.layers.every(name))
+            self.fields[field] = tuple(_text(each.node) for each in every)
+            self.places |= {f"{field}.{n}": _spot(each) for n, each in enumerate(every)}
 
     def _section(self) -> Section | None:
-        statement = self.single.get("section")
-        if statement is None:
+        said = self.single.get("section")
+        if said is None:
             self._missing("section", "section", "SECTION", "section L4x3-1/2x3/8")
             return None
-        self.places["section"] = statement.extent
+        self.places["section"] = _spot(said)
         self.book.element = "section"
-        section = read_section(statement, self.scope)
+        with self.scope.under(said.frame) as scope:
+            section = read_section(said.node, scope)
         self.book.element = ""
         return section
 
     def _length(self) -> Fraction | None:
-        statement = self.single.get("length")
-        value = None if statement is None else statement.value()
-        if statement is None or value is None:
+        said = self.single.get("length")
+        value = None if said is None else said.node.value()
+        if said is None or value is None:
             self._missing("length", "length", "LENGTH", "length 11-1/2")
             return None
-        self.places["length"] = statement.extent
-        return self.scope.read(lambda child, units: size(child, units, "length"), value)
+        self.places["length"] = _spot(said)
+        with self.scope.under(said.frame) as scope:
+            return scope.read(lambda child, frame: size(child, frame, "length"), value)
 
     def _missing(self, name: str, element: str, word: str, example: str) -> None:
         if word in self.broken:
@@ -203,39 +200,47 @@ class _PartReading:
         self.book.element = ""
 
     def _quantity(self) -> None:
-        statement = self.single.get("quantity")
-        value = None if statement is None else statement.value()
-        if statement is None or value is None:
+        said = self.single.get("quantity")
+        value = None if said is None else said.node.value()
+        if said is None or value is None:
             return
-        self.places["quantity"] = statement.extent
-        found = self.scope.read(lambda child, units: count(child, units, "pieces"), value)
+        self.places["quantity"] = _spot(said)
+        with self.scope.under(said.frame) as scope:
+            found = scope.read(lambda child, frame: count(child, frame, "pieces"), value)
         if found is not None:
             self.fields["quantity"] = found
 
     def _stated(self) -> None:
-        said = list(self.node.nodes("stated"))
+        said = self.layers.last("stated")
         if not said:
             return
-        stated, places = read_stated(said, self.scope)
+        with self.scope.under(said[0].frame) as scope:
+            stated, places = read_stated([each.node for each in said], scope)
         self.fields["stated"] = stated
         self.places |= places
 
     def _legs(self) -> dict[LegName, LegRead]:
         """Read the blocks of all legs, those too that the section does not have."""
+        blocks: dict[LegName | None, list[Said]] = {}
+        for said in self.layers.every("leg", "face"):
+            with self.scope.under(said.frame):
+                name = self._leg_name(said.node)
+                before = blocks.setdefault(name, [])
+                if name is not None and before and before[-1].frame is said.frame:
+                    words = "face" if name == "face" else f"leg {name}"
+                    message = f"`{words}` is given twice: put all of it into one block."
+                    self.book.element = f"legs.{name}"
+                    self.book.say("given-twice", message, said.node.extent)
+                before.append(said)
         found: dict[LegName, LegRead] = {}
-        for block in self.node.nodes("leg", "face"):
-            name = self._leg_name(block)
+        for name, every in blocks.items():
             self.book.element = "" if name is None else f"legs.{name}"
-            read = read_leg(block, name or "a", self.scope)
-            if name in found:
-                words = "face" if name == "face" else f"leg {name}"
-                message = f"`{words}` is given twice: put all of it into one block."
-                self.book.say("given-twice", message, block.extent)
-            elif name is not None:
+            read = read_leg(every, name or "a", self.scope)
+            if name is not None:
                 found[name] = read
-                self.places[f"legs.{name}"] = block.extent
+                self.places[f"legs.{name}"] = _spot(every[-1])
                 self.places |= read.places
-            self.book.element = ""
+        self.book.element = ""
         return found
 
     def _leg_name(self, block: Node) -> LegName | None:
@@ -255,17 +260,18 @@ class _PartReading:
 
     def _waivers(self, legs: Mapping[LegName, LegRead]) -> None:
         waivers: list[Waiver] = []
-        for statement in self.node.nodes("waive"):
-            waiver = read_waiver(statement, legs, self.scope)
+        for said in self.layers.every("waive"):
+            with self.scope.under(said.frame) as scope:
+                waiver = read_waiver(said.node, legs, scope)
             if waiver is not None:
-                self.places[f"waivers.{len(waivers)}"] = statement.extent
+                self.places[f"waivers.{len(waivers)}"] = _spot(said)
                 waivers.append(waiver)
         self.fields["waivers"] = tuple(waivers)
 
     def _shape(self, section: Section, legs: Mapping[LegName, LegRead]) -> None:
         is_flat = isinstance(section, Flat)
         made = {name: read.leg for name, read in legs.items()}
-        ends, places = read_ends(self.node.nodes("mitre"), self.scope, is_flat=is_flat)
+        ends, places = read_ends(self.layers.every("mitre"), self.scope, is_flat=is_flat)
         self.places |= places
         self.fields["ends"] = ends
         self.fields["legs"] = (
@@ -289,6 +295,5 @@ def _text(statement: Node) -> str:
     return unquoted(statement.last_word.text)
 
 
-def _broken(node: Node) -> frozenset[str]:
-    """Return the first words of a part's broken statements, by terminal."""
-    return frozenset(keyword_of(_text(broken)) for broken in node.nodes("broken"))
+def _spot(said: Said) -> Spot:
+    return said.frame.spot(said.node.extent)

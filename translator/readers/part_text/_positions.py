@@ -4,9 +4,9 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import Final, NamedTuple
 
-from translator.lengths.parse import Unit
 from translator.readers.part_text._amounts import count, length
 from translator.readers.part_text._book import SYNTAX, Book, RefusalError, told
+from translator.readers.part_text._frames import Frame
 from translator.readers.part_text._scope import Scope
 from translator.syntax.tree import Child, Extent, Node, Word, first_word, last_word
 
@@ -118,7 +118,7 @@ def _steps(listed: Node, scope: Scope) -> list[_Step] | None:
         if not _is_value(item):
             continue
         try:
-            steps.append(_step(item, scope.units))
+            steps.append(_step(item, scope.frame))
         except RefusalError as refusal:
             scope.refuse(refusal)
             is_whole = False
@@ -140,12 +140,13 @@ def _has_room(
     return False
 
 
-def _step(item: Child, units: Unit | None) -> _Step:
+def _step(item: Child, frame: Frame) -> _Step:
     if isinstance(item, Word) or item.name != "repeat":
-        return _Step(1, length(item, units), is_repeat=False, extent=item.extent)
+        return _Step(1, length(item, frame), is_repeat=False, extent=item.extent)
     counted, pitch, *rest = (child for child in item.children if _is_value(child))
-    times = count(counted, units, "spaces")
-    mm = length(pitch, units)
+    units = frame.units
+    times = count(counted, frame, "spaces")
+    mm = length(pitch, frame)
     if mm <= 0:
         raise RefusalError(
             "positions-not-increasing",
@@ -153,7 +154,7 @@ def _step(item: Child, units: Unit | None) -> _Step:
             pitch.extent,
         )
     for checked in rest:
-        said = length(checked, units)
+        said = length(checked, frame)
         if said != times * mm:
             raise RefusalError(
                 "sum-differs",

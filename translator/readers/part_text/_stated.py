@@ -7,11 +7,12 @@ from typing import Final
 from pydantic import ValidationError
 
 from translator.model import Stated
-from translator.readers.part_text._amounts import decimal
 from translator.readers.part_text._book import SYNTAX, RefusalError
+from translator.readers.part_text._figures import decimal
+from translator.readers.part_text._frames import Spot
 from translator.readers.part_text._scope import Scope
 from translator.readers.part_text._sentences import sentences
-from translator.syntax.tree import Extent, Node
+from translator.syntax.tree import Node
 
 _FIELDS: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
     {
@@ -23,17 +24,17 @@ _FIELDS: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
 """Clause -> field of the model, and its unit."""
 
 
-def read_stated(statements: Sequence[Node], scope: Scope) -> tuple[Stated, Mapping[str, Extent]]:
+def read_stated(statements: Sequence[Node], scope: Scope) -> tuple[Stated, Mapping[str, Spot]]:
     """Return the stated figures of a part and their places; faults are noted."""
     figures: dict[str, float] = {}
-    places = {"stated": statements[0].extent}
+    places = {"stated": scope.spot(statements[0].extent)}
     for clause in (clause for statement in statements for clause in statement.nodes()):
         field, unit = _FIELDS[clause.name]
         path = f"stated.{field}"
         if path in places:
             scope.book.say("given-twice", "This figure is stated twice.", clause.extent)
             continue
-        places[path] = clause.extent
+        places[path] = scope.spot(clause.extent)
         figure = _figure(clause, unit, scope)
         if figure is not None:
             figures[field] = figure
@@ -42,7 +43,7 @@ def read_stated(statements: Sequence[Node], scope: Scope) -> tuple[Stated, Mappi
     except ValidationError as error:
         for loc, sentence in sentences(error):
             place = places.get(f"stated.{loc[0]}", places["stated"])
-            scope.book.say("value-out-of-range", sentence, place)
+            scope.book.say_at("value-out-of-range", sentence, place)
         return Stated(), places
 
 

@@ -9,9 +9,10 @@ from pydantic import ValidationError
 
 from translator.findings import Severity
 from translator.model import Feature, LegName, Waiver
-from translator.readers.part_text._amounts import decimal, grid, length
+from translator.readers.part_text._amounts import grid, length
 from translator.readers.part_text._book import SYNTAX, RefusalError
 from translator.readers.part_text._features import written_id
+from translator.readers.part_text._figures import decimal
 from translator.readers.part_text._legs import LegRead
 from translator.readers.part_text._scope import Scope
 from translator.readers.part_text._sentences import sentences
