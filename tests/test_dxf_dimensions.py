@@ -8,6 +8,7 @@ import math
 import re
 
 import pytest
+import shapely
 from dense_parts import dense_parts
 from dxf_parts import BEAM_CLIP, BRACE, COPED, SHEET_IDS, SHEETS, STRAP, hole
 from dxf_reading import Sheet
@@ -263,22 +264,28 @@ def letter_room(letter):
     return 1.12 if letter.isalpha() else NARROW
 
 
-def letters_box(text):
-    """The room of a text, turned about its foot; a hair less, so that touching is allowed."""
-    long, h = sum(ROOM.get(c, letter_room(c)) for c in text.text) * text.height, text.height
-    left = -long * text.align / 2.0
+def letters_boxes(texts):
+    """The room of each text, turned about its foot; a hair less, so that touching is allowed."""
+    return shapely.polygons([letters_ring(text) for text in texts])
+
+
+def letters_ring(text):
+    h = text.height
+    long = sum(ROOM.get(c) or letter_room(c) for c in text.text) * h
+    left = -long * text.align / 2.0 + HAIR
+    right = left + long - 2.0 * HAIR
     turn = math.radians(text.turn)
-    along, across = (math.cos(turn), math.sin(turn)), (-math.sin(turn), math.cos(turn))
-    ends = ((left + HAIR, LOW), (left + long - HAIR, LOW), (left + long - HAIR, HIGH - HAIR))
-    return Polygon(
-        [
-            (
-                text.at.u + s * along[0] + t * h * across[0],
-                text.at.v + s * along[1] + t * h * across[1],
-            )
-            for s, t in (*ends, (left + HAIR, HIGH - HAIR))
-        ]
-    )
+    c, s = math.cos(turn), math.sin(turn)
+    u, v = text.at
+    return [
+        (u + x * c - y * s, v + x * s + y * c)
+        for x, y in (
+            (left, LOW * h),
+            (right, LOW * h),
+            (right, HIGH * h - HAIR),
+            (left, HIGH * h - HAIR),
+        )
+    ]
 
 
 def shape(entity):
@@ -295,8 +302,8 @@ def assert_clear(part, leg):
     dimensions = [e for e in entities if isinstance(e, Dimension)]
     own = [t for d in dimensions for t in d.picture if isinstance(t, Text)]
     assert len(own) == len(dimensions) >= 7
-    rooms = [letters_box(t) for t in own]
-    others = [letters_box(e) for e in entities if isinstance(e, Text)]
+    rooms = letters_boxes(own)
+    others = letters_boxes([e for e in entities if isinstance(e, Text)])
     holes = ("HOLE-THROUGH", "SLOT", "LEG-OUTLINE")
     shapes = [shape(e) for e in entities if e.layer.name in holes]
     tree = STRtree([*rooms, *others, *shapes])
