@@ -1,10 +1,11 @@
 """Lay the dimensions of one leg around its drawing: each group outside of what is there.
 
 Places along the piece stand on the toe's side, the overall length on the heel's, places
-across the leg before the start end, and its width beyond the far end.
+across the leg before the start end, and its width beyond the far end. The pieces serve a
+sheet on paper too, where a leg is drawn to scale and with parts left out.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Final, NamedTuple
 
 from translator.emitters.dxf import _layers as layers
@@ -32,7 +33,7 @@ from translator.geometry.frames import outside_sign
 from translator.lengths.parse import Unit
 from translator.model import Angle, LegName, Part, leg_width
 
-_CLEAR: Final = 0.8
+CLEAR: Final = 0.8
 """From what is drawn to the nearest dimension line or letter, in letter heights."""
 
 _SMALLEST: Final = 0.4
@@ -45,6 +46,7 @@ _WORD_HEIGHT: Final = 0.5
 """The words at heel and toe are no higher than this share of the leg's width."""
 
 DATUM: Final = Spot(0.0, 0.0)
+"""The start end at the heel, that ordinates are measured from."""
 
 
 class Dimensions(NamedTuple):
@@ -63,19 +65,42 @@ class Dimensions(NamedTuple):
     left_out: int
 
 
-class _Leg(NamedTuple):
+def _as_it_is(spot: Spot) -> Spot:
+    return spot
+
+
+class Leg(NamedTuple):
+    """A leg as it is drawn.
+
+    Attributes:
+        part: the part.
+        leg: the leg.
+        contour: its outline.
+        letter: letter height of its dimensions, in the drawing's mm.
+        place: where the drawing has a point of the outside view.
+        scale: mm of the drawing for one of the piece, 1 for a leg drawing.
+    """
+
     part: Part
     leg: LegName
     contour: Contour
     letter: float
+    place: Callable[[Spot], Spot] = _as_it_is
+    scale: float = 1.0
 
     @property
     def up(self) -> float:
+        """1.0 where the toe is above the heel, -1.0 where it is below."""
         return outside_sign(self.leg)
 
     @property
     def width(self) -> float:
+        """Width of the leg in mm of the piece."""
         return leg_width(self.part.section, self.leg)
+
+    def spot(self, x: float, y: float) -> Spot:
+        """Return where a place of the leg is drawn."""
+        return self.place(view.spot(self.leg, x, y))
 
 
 def draw(part: Part, leg: LegName, contour: Contour, above: Box, letter: float) -> Dimensions:
@@ -88,22 +113,19 @@ def draw(part: Part, leg: LegName, contour: Contour, above: Box, letter: float) 
         above: box around all that is drawn.
         letter: usual letter height, mm.
     """
-    wanted, runs = _fitting(part, leg, contour, letter)
+    wanted = fitting(Leg(part, leg, contour, letter))
     h = _letter(part, leg, wanted, letter)
-    own = _Leg(part, leg, contour, h)
-    drawn = [*_along(own, wanted, runs, above), _overall(own, above)]
+    own = Leg(part, leg, contour, h)
+    drawn = [*along(own, wanted, above), overall(own, above)]
     box = both(above, around(drawn))
-    at_ends = ordinates_across(
-        _across(own, wanted.start, above.left), DATUM, Side(box.left, -1.0, _CLEAR * h, h)
-    )
-    at_ends += ordinates_across(
-        _across(own, wanted.far, None), DATUM, Side(box.right, 1.0, _CLEAR * h, h)
-    )
+    before, beyond = Side(box.left, -1.0, CLEAR * h, h), Side(box.right, 1.0, CLEAR * h, h)
+    at_ends = ordinates_across(across(own, wanted.start, above.left), DATUM, before)
+    at_ends += ordinates_across(across(own, wanted.far, None), DATUM, beyond)
     box = both(box, around(at_ends))
     # Extension lines would run through the ordinates at the far end.
-    over = _width(own, box.right, box.right if wanted.far else above.left)
+    over = whole_width(own, box.right, box.right if wanted.far else above.left)
     box = both(box, around([over]))
-    words = _words(own, box.right) if isinstance(part.section, Angle) else ()
+    words = edge_words(own, box.right) if isinstance(part.section, Angle) else ()
     box = both(box, around(words)) if words else box
     return Dimensions((*drawn, *at_ends, over), words, box, wanted.left_out)
 
@@ -131,70 +153,49 @@ def run_words(run: Run, units: Unit) -> str:
     return f"{run.spaces} @ {dimension(over / run.spaces, units)} = {dimension(over, units)}"
 
 
-def _fitting(
-    part: Part, leg: LegName, contour: Contour, letter: float
-) -> tuple[Plan, tuple[Run, ...]]:
+def fitting(own: Leg) -> Plan:
     """Choose what is dimensioned so that every run told as such has room for its words."""
-    wanted = plan(part, leg, contour)
+    wanted = plan(own.part, own.leg, own.contour)
     while True:
-        places = [station.x for station in wanted.along]
+        leaders = _leaders(own, wanted)
         kept = []
         for run in wanted.runs:
-            low, high = widest_gap(run.first, run.last, places)
-            if high - low >= _room(run, part.units) * letter:
+            low, high = widest_gap(*_ends(own, run), leaders)
+            room = width(run_words(run, own.part.units)) + 2.0 * (STROKE + GAP)
+            if high - low >= room * own.letter:
                 kept.append(run)
         if len(kept) == len(wanted.runs):
-            return wanted, wanted.runs
-        wanted = plan(part, leg, contour, kept)
+            return wanted
+        wanted = plan(own.part, own.leg, own.contour, kept)
 
 
-def _room(run: Run, units: Unit) -> float:
-    return width(run_words(run, units)) + 2.0 * (STROKE + GAP)
-
-
-def _letter(part: Part, leg: LegName, wanted: Plan, usual: float) -> float:
-    """Return the letter height at which crowded ordinates do not run far beyond the piece."""
-    along = part.length_mm / (PITCH * len(wanted.along))
-    across = _ACROSS_ROOM * leg_width(part.section, leg) / (PITCH * len(wanted.start))
-    return max(_SMALLEST * usual, min(usual, along, across))
-
-
-def _along(own: _Leg, wanted: Plan, runs: Sequence[Run], above: Box) -> list[Dimension]:
+def along(own: Leg, wanted: Plan, above: Box) -> list[Dimension]:
+    """Dimension places along the piece on the toe's side of a box, runs nearest."""
     up, h = own.up, own.letter
     edge = above.top if up > 0.0 else above.bottom
-    chosen = rows([(run.first, run.last) for run in runs])
-    leaders = [station.x for station in wanted.along]
+    ends = [_ends(own, run) for run in wanted.runs]
+    chosen = rows(ends)
+    leaders = _leaders(own, wanted)
     drawn = []
-    for run, row in zip(runs, chosen, strict=True):
+    for run, row, (first, last) in zip(wanted.runs, chosen, ends, strict=True):
         # Letters stand above their line, so below the leg the line lies one row further out.
-        line = edge + up * h * (_CLEAR + ROW * row + (0.0 if up > 0.0 else ROW - GAP))
-        low, high = widest_gap(run.first, run.last, leaders)
+        line = edge + up * h * (CLEAR + ROW * row + (0.0 if up > 0.0 else ROW - GAP))
+        low, high = widest_gap(first, last, leaders)
         y = max(run.gauges)
-        over = Distance(
-            run.last - run.first,
-            Words(run_words(run, own.part.units)),
-            view.spot(own.leg, run.first, y),
-            view.spot(own.leg, run.last, y),
-        )
+        words = Words(run_words(run, own.part.units))
+        over = Distance(run.last - run.first, words, own.spot(run.first, y), own.spot(run.last, y))
         drawn.append(distance_along(over, line, h, middle=(low + high) / 2.0))
-    clear = (_CLEAR + ROW * len(set(chosen)) + (0.0 if up > 0.0 else GAP)) * h
+    clear = (CLEAR + ROW * len(set(chosen)) + (0.0 if up > 0.0 else GAP)) * h
     marks = [_mark_along(own, station) for station in wanted.along]
-    side = Side(edge, up, clear, h)
-    return [*drawn, *ordinates_along(marks, DATUM, side)]
+    return [*drawn, *ordinates_along(marks, own.place(DATUM), Side(edge, up, clear, h))]
 
 
-def _mark_along(own: _Leg, station: Station) -> Mark:
-    at = view.spot(own.leg, station.x, station.y)
-    words = station_words(station, own.part.units)
-    return Mark(station.value, words, at, at.v + own.up * (station.reach or GAP * own.letter))
-
-
-def _across(own: _Leg, stations: Sequence[Station], gauge_end: float | None) -> list[Mark]:
+def across(own: Leg, stations: Sequence[Station], gauge_end: float | None) -> list[Mark]:
     """Return marks from bottom to top; a gauge's own line already runs to ``gauge_end``."""
     marks = []
     way = 1.0 if gauge_end is None else -1.0
     for station in stations:
-        at = view.spot(own.leg, station.x, station.y)
+        at = own.spot(station.x, station.y)
         is_gauge = station.reach > 0.0 and gauge_end is not None
         begin = gauge_end if is_gauge else at.u + way * GAP * own.letter
         words = station_words(station, own.part.units)
@@ -202,38 +203,70 @@ def _across(own: _Leg, stations: Sequence[Station], gauge_end: float | None) -> 
     return marks if own.up > 0.0 else marks[::-1]
 
 
-def _overall(own: _Leg, above: Box) -> Dimension:
+def overall(own: Leg, above: Box) -> Dimension:
+    """Dimension the length of the piece on the heel's side of a box."""
     up, h, length = own.up, own.letter, own.part.length_mm
-    spots = [
-        view.spot(own.leg, x, min((v.y_mm for v in own.contour if v.x_mm == x), default=0.0))
-        for x in (0.0, length)
-    ]
+    spots = _outermost(own)
     edge = above.bottom if up > 0.0 else above.top
-    line = edge - ROW * h if up > 0.0 else edge + _CLEAR * h
+    line = edge - ROW * h if up > 0.0 else edge + CLEAR * h
     over = Distance(length, spelled(length, own.part.units), *spots)
     return distance_along(over, line, h, lines_from=(spots[0].v, spots[1].v))
 
 
-def _width(own: _Leg, right: float, lines_from: float) -> Dimension:
-    ys = (0.0, own.width)
+def overall_beyond(own: Leg, above: Box) -> Dimension:
+    """Dimension the length of the piece above everything, by the ends of its own line."""
+    h, length = own.letter, own.part.length_mm
+    over = Distance(length, spelled(length, own.part.units), *_outermost(own))
+    line = above.top + ROW * h / 2.0
+    return distance_along(over, line, h, lines_from=(above.top, above.top))
+
+
+def whole_width(own: Leg, right: float, lines_from: float) -> Dimension:
+    """Dimension the width of the leg right of a place."""
     spots = [
-        view.spot(
-            own.leg,
-            max((v.x_mm for v in own.contour if v.y_mm == y), default=own.part.length_mm),
-            y,
-        )
-        for y in ys
+        own.spot(max((v.x_mm for v in own.contour if v.y_mm == y), default=own.part.length_mm), y)
+        for y in (0.0, own.width)
     ]
     spots.sort(key=lambda spot: spot.v)
     over = Distance(own.width, spelled(own.width, own.part.units), *spots)
     return distance_across(over, right + ROW * own.letter, own.letter, lines_from)
 
 
-def _words(own: _Leg, right: float) -> tuple[Text, ...]:
+def edge_words(own: Leg, right: float) -> tuple[Text, ...]:
     """Say which edge is the heel and which the toe."""
-    h = min(own.letter, own.width * _WORD_HEIGHT)
+    h = min(own.letter, own.width * own.scale * _WORD_HEIGHT)
     found = []
     for word, y in (("HEEL", 0.0), ("TOE", own.width)):
-        _, v = view.spot(own.leg, 0.0, y)
+        _, v = own.spot(0.0, y)
         found.append(Text(layers.NOTE, word, Spot(right + GAP * own.letter, v - h / 2.0), h))
     return tuple(found)
+
+
+def _letter(part: Part, leg: LegName, wanted: Plan, usual: float) -> float:
+    """Return the letter height at which crowded ordinates do not run far beyond the piece."""
+    lengthwise = part.length_mm / (PITCH * len(wanted.along))
+    crosswise = _ACROSS_ROOM * leg_width(part.section, leg) / (PITCH * len(wanted.start))
+    return max(_SMALLEST * usual, min(usual, lengthwise, crosswise))
+
+
+def _leaders(own: Leg, wanted: Plan) -> list[float]:
+    return [own.spot(station.x, station.y).u for station in wanted.along]
+
+
+def _ends(own: Leg, run: Run) -> tuple[float, float]:
+    return own.spot(run.first, 0.0).u, own.spot(run.last, 0.0).u
+
+
+def _mark_along(own: Leg, station: Station) -> Mark:
+    at = own.spot(station.x, station.y)
+    reach = station.reach * own.scale or GAP * own.letter
+    return Mark(station.value, station_words(station, own.part.units), at, at.v + own.up * reach)
+
+
+def _outermost(own: Leg) -> tuple[Spot, Spot]:
+    """Return the points of both ends that are nearest to the heel."""
+    first, last = (
+        own.spot(x, min((v.y_mm for v in own.contour if v.x_mm == x), default=0.0))
+        for x in (0.0, own.part.length_mm)
+    )
+    return first, last
