@@ -14,6 +14,7 @@ and 11/16 in.; gage 2-1/2 less 3/8: stagger 1-3/8 in. 7/8 on gage 2: 1-5/8 less 
 is less than half a socket, 1-1/4 in.
 """
 
+import time
 import tomllib
 
 import pytest
@@ -1586,3 +1587,32 @@ def test_what_may_rest_on_memory_never_makes_an_error():
         _, _, expected = case.values
         for _, severity, message in expected:
             assert severity != "error" or "from memory" not in message
+
+
+CROWDS = [
+    pytest.param([hole(i, 10 + i % 60 * 6.0, 5 + i // 60 * 1.8) for i in range(3000)], id="net"),
+    pytest.param([hole(i, 50 + i * 0.02) for i in range(3000)], id="row"),
+    pytest.param(
+        [hole(i, 50 + i % 7 * 1e-5, d=8.0 + i * 0.01, bolt="M20") for i in range(3000)],
+        id="all-sizes",
+    ),
+]
+
+
+@pytest.mark.parametrize("holes", CROWDS)
+def test_a_hostile_number_of_bolts_takes_no_time(holes):
+    start = time.perf_counter()
+    for practice in (US, EU):
+        run([Placed(part=flat(*holes), places={"": PLACE})], rules(), practices=[practice])
+    assert time.perf_counter() - start < 12.0
+
+
+def test_bolts_in_both_legs_by_the_hundred_take_no_time():
+    legs = [[ih(n + at, 1 + n * 0.1, b="3/4") for n in range(1000)] for at in (0, 1000)]
+    start = time.perf_counter()
+    run(
+        [Placed(part=ang(*legs, **U | {"length_mm": 3000.0}), places={"": PLACE})],
+        rules(),
+        practices=[US],
+    )
+    assert time.perf_counter() - start < 6.0

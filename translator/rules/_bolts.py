@@ -44,7 +44,7 @@ class MeantBolt:
     @property
     def diameter(self) -> Fraction:
         """The bolt's diameter in millimetres, exactly."""
-        return self.bolt.diameter.exact_mm
+        return _diameter(self.bolt.name)
 
     @property
     def sizes(self) -> HoleSizes | None:
@@ -137,6 +137,11 @@ def _of(bolt: Bolt, practice: Practice, code: Code, words: str, *, is_stated: bo
     return MeantBolt(
         bolt=bolt, is_stated=is_stated, code=code, edition=practice.edition(code), words=words
     )
+
+
+@lru_cache(maxsize=256)
+def _diameter(bolt: str) -> Fraction:
+    return read_bolt(bolt).diameter.exact_mm
 
 
 @lru_cache(maxsize=4096)

@@ -13,7 +13,7 @@ from translator.model import CentreMark, Hole, LegName, Opening, Slot
 MOST_PAIRS: Final = 100_000
 """Pairs compared on one leg; real pieces have a few dozen neighbours, a hostile file millions."""
 
-MOST_CLOSE: Final = 20_000
+MOST_CLOSE: Final = 10_000
 """Pairs measured on one leg to see how close they are."""
 
 _MOST_CELLS: Final = 256

@@ -21,16 +21,19 @@ CLEAR: Final = "clear-distance-short"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BoltPair:
-    """Two bolts of one leg under one code, and the diameter of the larger hole."""
+    """Two bolts of one leg under one code.
+
+    Attributes:
+        pair: their holes.
+        bolts: in the same order.
+        larger: the one of the larger diameter.
+        hole_mm: diameter of the larger hole.
+    """
 
     pair: Pair
     bolts: tuple[MeantBolt, MeantBolt]
+    larger: MeantBolt
     hole_mm: float
-
-    @property
-    def larger(self) -> MeantBolt:
-        """The bolt of the larger diameter."""
-        return max(self.bolts, key=lambda bolt: bolt.diameter)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,7 +70,8 @@ def bolts_of(facts: Facts, pair: Pair) -> BoltPair | None:
     if one is None or two is None or one.code != two.code:
         return None
     width = max(least_width(first), least_width(second))
-    return BoltPair(pair=pair, bolts=(one, two), hole_mm=width)
+    larger = two if one.name != two.name and two.diameter > one.diameter else one
+    return BoltPair(pair=pair, bolts=(one, two), larger=larger, hole_mm=width)
 
 
 def too_tight(facts: Facts, it: BoltPair) -> Tight | None:

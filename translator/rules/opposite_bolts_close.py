@@ -27,7 +27,7 @@ from translator.rules._facts import HALF_LAST_DECIMAL_MM, Facts, named, path_of
 from translator.rules._limits import come_by
 from translator.rules._practice import needs_code
 from translator.rules._rule import Example, Rule, Violation
-from translator.tables.clearances import Stagger, WrenchRoom, stagger_min, wrench_room
+from translator.tables.clearances import WrenchRoom, stagger_min, wrench_room
 
 WIDEST_MM: Final = 75.0
 """No stagger of the table is as much."""
@@ -38,12 +38,15 @@ MOST_COMPARED: Final = 50
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Stand:
-    """A bolt, its room, and what is needed beside it."""
+    """A bolt, its room, and what is needed beside it, in millimetres once for all."""
 
     one: Bolted
     room: WrenchRoom
-    stagger: Stagger
     to_leg_mm: float
+    is_possible: bool
+    least_mm: float
+    head_mm: float
+    socket_mm: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,20 +93,28 @@ def _stand(facts: Facts, one: Bolted) -> _Stand | None:
     stagger = None if room is None or to_leg <= 0.0 else stagger_min(one.bolt.name, to_leg)
     if room is None or stagger is None or not faces_other_leg(facts, one):
         return None
-    return _Stand(one=one, room=room, stagger=stagger, to_leg_mm=to_leg)
+    return _Stand(
+        one=one,
+        room=room,
+        to_leg_mm=to_leg,
+        is_possible=stagger.is_possible,
+        least_mm=stagger.least.mm,
+        head_mm=room.head.mm,
+        socket_mm=room.socket.mm,
+    )
 
 
 def _clash(stand: _Stand, other: _Stand) -> _Clash | None:
     apart = on_grid(abs(stand.one.feature.x_mm - other.one.feature.x_mm))
     tight = [s for s in (stand, other) if not _is_free(s, apart)]
-    if not tight or not any(s.stagger.is_possible for s in (stand, other)):
+    if not tight or not any(s.is_possible for s in (stand, other)):
         return None  # a bolt too near to the other leg is told as such
     return _Clash(
         stand=stand,
         other=other,
         is_possible=_may_be_last(stand, other, apart) or _may_be_last(other, stand, apart),
         apart_mm=apart,
-        need_mm=max(s.stagger.least.mm for s in tight),
+        need_mm=max(s.least_mm for s in tight),
     )
 
 
@@ -126,14 +137,14 @@ def _violation(facts: Facts, found: Sequence[_Clash]) -> Violation:
 
 def _is_free(stand: _Stand, apart_mm: float) -> bool:
     """Tell whether a bolt can be tightened beside one that is there, shank inside."""
-    enough = apart_mm >= stand.stagger.least.mm - HALF_LAST_DECIMAL_MM
-    return stand.stagger.is_possible and enough
+    enough = apart_mm >= stand.least_mm - HALF_LAST_DECIMAL_MM
+    return stand.is_possible and enough
 
 
 def _may_be_last(stand: _Stand, other: _Stand, apart_mm: float) -> bool:
     """Tell whether a bolt can be tightened after the other, whose head lies inside."""
-    left = stand.to_leg_mm - other.room.head.mm
-    return _is_free(stand, apart_mm) or left >= stand.room.socket.mm / 2.0
+    left = stand.to_leg_mm - other.head_mm
+    return _is_free(stand, apart_mm) or left >= stand.socket_mm / 2.0
 
 
 RULE: Final = Rule(

@@ -22,7 +22,7 @@ from translator.findings import Severity
 from translator.model import Hole, Slot
 from translator.rules._facts import HALF_LAST_DECIMAL_MM, Facts, named, on_leg, path_of
 from translator.rules._limits import in_unit, is_less, shop_limit, words
-from translator.rules._pairs import MOST_CLOSE, CutOut, Pair
+from translator.rules._pairs import MOST_CLOSE, CutOut
 from translator.rules._rule import Example, Rule, Violation
 from translator.rules._spacing import is_said_of_bolts
 from translator.tables.figures import Limit, Source, exact
@@ -38,8 +38,11 @@ _SOURCE: Final = Source(title="common practice, no source", edition="", trust="c
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each cut-out that leaves too little steel to an earlier one."""
     told: set[str] = set()
+    usual, of_punched = _limit(facts, SHARE), _limit(facts, Fraction(1))
     for pair in facts.pairs:
-        second, limit = pair.second, _limit(facts, pair)
+        second = pair.second
+        is_punched = _is_punched(pair.first) or _is_punched(second)
+        limit = of_punched if is_punched else usual
         is_thin = pair.clear_mm >= HALF_LAST_DECIMAL_MM and is_less(pair.clear_mm, limit)
         if not is_thin or second.id in told or is_said_of_bolts(facts, pair):
             continue
@@ -61,12 +64,10 @@ def check(facts: Facts) -> Iterator[Violation]:
         )
 
 
-def _limit(facts: Facts, pair: Pair) -> Limit:
+def _limit(facts: Facts, share: Fraction) -> Limit:
     own = shop_limit(facts, "thin-web-between-holes")
     if own is not None:
         return own
-    is_punched = _is_punched(pair.first) or _is_punched(pair.second)
-    share = Fraction(1) if is_punched else SHARE
     value = share * exact(facts.part.section.thickness_mm)
     return Limit(measure=in_unit(value, facts.part.units), source=_SOURCE)
 
