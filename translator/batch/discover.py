@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
+from translator.batch.library import with_library
 from translator.errors import WorkError
 from translator.findings import Finding, Severity
 from translator.readers import Reader
@@ -89,7 +90,7 @@ def discover(
 
 
 def load(file: InputFile) -> Source:
-    """Read the bytes of an input file.
+    """Read the bytes of an input file, and of the files that it uses.
 
     Raises:
         WorkError: when it can't be read or is larger than 64 MB.
@@ -101,7 +102,7 @@ def load(file: InputFile) -> Source:
         raise WorkError(f"can't read {file.name}: {reason(error)}") from error
     if len(data) > LARGEST_BYTES:
         raise WorkError(f"{file.name} is larger than 64 MB; a part file is not")
-    return Source(path=file.name, data=data)
+    return with_library(Source(path=file.name, data=data), file.path, file.reader.uses)
 
 
 def shown(path: Path) -> str:

@@ -138,13 +138,14 @@ def take(wanted: Wanted, out: Path | None = None, machines: tuple[Path, ...] = (
     said = [f for settings in used for f in settings.findings]
     said += (*found.findings, *shop_floor.findings, *beside.findings)
     settings = {shown(own.path): own.data for own in used if own.path is not None}
+    used_by = {path: data for i in inputs for path, data in i.source.library.items()}
     read = {i.source.path: i.source.data for i in inputs}
     return Delivery(
         outcome=examine(inputs, said=said, as_of=_date(wanted.as_of), machines=shop_floor.machines),
         configurations=used,
         settings={source.path: own[folder] for source, _, folder in given},
         conventions={i.source.path: i.conventions for i in inputs},
-        sources={**settings, **beside.sources, **shop_floor.sources, **read},
+        sources={**settings, **beside.sources, **shop_floor.sources, **used_by, **read},
     )
 
 

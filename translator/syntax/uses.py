@@ -27,7 +27,7 @@ def used_paths(source: Source) -> tuple[str, ...]:
     A few that the parser will not take for a ``use`` may be among them; names that are no
     good are left out, since the reader tells them.
     """
-    if b"use" not in source.data.lower():
+    if b"use" not in source.data.lower() or b"\0" in source.data:
         return ()
     text, _ = decode(source.data)
     paths: dict[str, None] = {}

@@ -247,8 +247,8 @@ def _mm(amount: Amount, frame: Frame, extent: Extent) -> Fraction:
     elif amount.units == "both":
         raise RefusalError(
             "units-differ",
-            f"{_number_text(amount.value)} is worked out of bare numbers of a file in inches and"
-            " of one in millimetres: write the unit behind each length, as 75mm or 3in.",
+            f"{_number_text(amount.value)} is worked out of bare numbers typed under different"
+            " units, or under none: write the unit behind each length, as 75mm or 3in.",
             extent,
         )
     elif (amount.units or frame.units or "unsaid") == "unsaid":

@@ -17,7 +17,7 @@ SYNTAX: Final = "syntax"
 """Rule of every fault of the spelling."""
 
 
-_FREE_WORDS: Final = 100_000
+_FREE_WORDS: Final = 20_000
 _WORDS_A_SIGN: Final = 2
 """Beyond the words that are free: a call of 40 signs may ask for a family of 80 words."""
 

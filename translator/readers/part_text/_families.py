@@ -75,6 +75,11 @@ def behind_equals(node: Node) -> Child | None:
     return children[2] if is_given else None
 
 
+def extent_of(call: Node) -> Extent:
+    """Return the place of a call: the family's name and its brackets."""
+    return Extent(*call.its("NAME").extent[:2], *call.extent[2:])
+
+
 def weight_of(node: Node) -> int:
     """Return how many words a node has, which is what reading it takes."""
     count, left = 0, [node]
@@ -127,13 +132,13 @@ def _called(call: Node, frame: Frame, shelf: Shelf, book: Book) -> tuple[Family,
         related = Related(span=fault, message=f"the fault in the family {family.name}")
         book.say_at("family-unsound", message, Spot(spot.span, (*spot.related, related)))
         return None
-    if not book.has_room_for(family.weight, call.extent):
+    if not book.has_room_for(family.weight, extent_of(call)):
         return None
     names = _bound(call, family, frame, book)
     if names is None:
         return None
     owner = f"the family {family.name}"
-    under = replace(family.frame, names=names, owner=owner, call=call.extent, caller=frame)
+    under = replace(family.frame, names=names, owner=owner, call=extent_of(call), caller=frame)
     return family, under
 
 
@@ -163,7 +168,7 @@ def arguments(call: Node, family: Family, book: Book) -> dict[str, Node]:
     if missing:
         listed = " and ".join((", ".join(missing[:-1]), missing[-1])[len(missing) == 1 :])
         message = f"The family {family.name} needs {listed}: write `{missing[0]} = ...`."
-        _say(book, "parameter-missing", message, call.extent, family)
+        _say(book, "parameter-missing", message, extent_of(call), family)
     return given
 
 
@@ -185,12 +190,12 @@ def _bound(call: Node, family: Family, frame: Frame, book: Book) -> Mapping[str,
             family.frame,
             names=values,
             owner=f"the family {family.name}",
-            call=call.extent,
+            call=extent_of(call),
             caller=frame,
         )
         value, under = (default, own) if argument is None else (behind_equals(argument), frame)
         if value is None:
-            book.say(SYNTAX, f"The parameter {name} has no value.", call.extent)
+            book.say(SYNTAX, f"The parameter {name} has no value.", extent_of(call))
             return None
         try:
             values[name] = amount_of(value, under)

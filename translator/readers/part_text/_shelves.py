@@ -12,6 +12,7 @@ from translator.readers.part_text._families import (
     Shelf,
     arguments,
     behind_equals,
+    extent_of,
     unknown_family,
     weight_of,
 )
@@ -153,7 +154,7 @@ def _look_through_call(call: Node, family: Family, names: set[str], book: Book) 
     else:
         arguments(call, base, book)
     if book.errors > errors:
-        shelf.unsound.setdefault(family.name, call.extent)
+        shelf.unsound.setdefault(family.name, extent_of(call))
 
 
 def _known(family: Family, value: Child, names: set[str], book: Book) -> None:
@@ -199,7 +200,7 @@ def _spread(shelf: Shelf, book: Book) -> None:
             depths[id(below)] = depth
             base, own = _base(below), below.shelf
             if depth > DEEPEST and below.name not in own.unsound:
-                call = below.node.node("call") or below.node
+                call = below.node.its("NAME")
                 message = f"The family {below.name} builds on more than {DEEPEST - 1} others."
                 _mar(below, "families-too-deep", message, call.extent, book)
             if base is not None and base.name in base.shelf.unsound:
@@ -209,11 +210,12 @@ def _spread(shelf: Shelf, book: Book) -> None:
 def _ring(ring: Sequence[Family], book: Book) -> None:
     names = " on ".join(family.name for family in (*ring, ring[0]))
     for number, family in enumerate(ring):
-        call = family.node.node("call") or family.node
+        call = family.node.node("call")
+        extent = family.node.its("NAME").extent if call is None else extent_of(call)
         heads = tuple(other.head for other in (*ring[number + 1 :], *ring[:number]))[:DEEPEST]
         message = f"These families build on each other in a ring: {names[:_LONGEST_RING]}."
-        book.say_at("family-in-a-ring", message, Spot(book.frame.spot(call.extent).span, heads))
-        family.shelf.unsound.setdefault(family.name, call.extent)
+        book.say_at("family-in-a-ring", message, Spot(book.frame.spot(extent).span, heads))
+        family.shelf.unsound.setdefault(family.name, extent)
 
 
 _LONGEST_RING: Final = 200
