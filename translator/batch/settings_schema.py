@@ -24,19 +24,43 @@ _TEXT: Final[Schema] = {"type": "string", "pattern": "\\S"}
 def settings_schema() -> Schema:
     """Return the schema of ``backmark.toml``."""
     decisions = waivers_schema()
-    editions = [edition for known in EDITIONS.values() for edition in known]
-    properties: dict[str, Schema] = {
+    return {
+        "$schema": DIALECT,
+        "$id": "urn:backmark:settings:1.0",
+        "title": "Settings file",
+        "description": "backmark.toml: what the files of its folder, and below, are judged by.",
+        "type": "object",
+        "properties": {
+            **_of_files(),
+            **_of_practice(),
+            **_of_rules(),
+            TABLE: _tolerances(),
+            **decisions["properties"],
+        },
+        "additionalProperties": False,
+        "$defs": decisions["$defs"],
+    }
+
+
+def _of_files() -> dict[str, Schema]:
+    return {
         "fail_on": _choice(map(str, Severity), "Least severity that gives exit code 1."),
         "out": {**_TEXT, "description": "Folder for what is made, beside this file."},
         "excludes": _list(_TEXT, "Patterns of files to leave out, from this file's folder."),
-        "practice": _choice(PRACTICES, "Code to judge by; auto takes that of the units."),
-        "edition": _one_or_more(editions, "Edition of AISC 360 or of EN 1090-2, or one of each."),
-        "execution_class": {"enum": list(CLASSES), "description": "Of EN 1090-2."},
-        "punching": _one_or_more(punching_codes(), "Codes whose limits on punching are held."),
         "nc": _table(
             "What the detailer format leaves open.",
             {name: _nc(values) for name, values in CHOICES.items()},
         ),
+    }
+
+
+def _of_practice() -> dict[str, Schema]:
+    editions = [edition for known in EDITIONS.values() for edition in known]
+    return {
+        "practice": _choice(PRACTICES, "Code to judge by; auto takes that of the units."),
+        "edition": _one_or_more(editions, "Edition of AISC 360 or of EN 1090-2, or one of each."),
+        "execution_class": {"enum": list(CLASSES), "description": "Of EN 1090-2."},
+        "punching": _one_or_more(punching_codes(), "Codes whose limits on punching are held."),
         "contact": _table(
             "Parts that stay in contact with another one.",
             {
@@ -55,6 +79,11 @@ def settings_schema() -> Schema:
             "type": "object",
             "additionalProperties": {"anyOf": [{"const": True}, _TEXT]},
         },
+    }
+
+
+def _of_rules() -> dict[str, Schema]:
+    return {
         "limits": _table(
             "Limits of the shop in place of a code's.",
             {rule.name: _limit(rule) for rule in rules() if rule.limit},
@@ -63,18 +92,6 @@ def settings_schema() -> Schema:
             "What the findings of a rule weigh.",
             {rule.name: _choice(WEIGHTS, f"Now: {rule.severity}.") for rule in rules()},
         ),
-        TABLE: _tolerances(),
-        **decisions["properties"],
-    }
-    return {
-        "$schema": DIALECT,
-        "$id": "urn:backmark:settings:1.0",
-        "title": "Settings file",
-        "description": "backmark.toml: what the files of its folder, and below, are judged by.",
-        "type": "object",
-        "properties": properties,
-        "additionalProperties": False,
-        "$defs": decisions["$defs"],
     }
 
 
