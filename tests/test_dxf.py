@@ -407,7 +407,6 @@ def test_title_block_of_a_metric_flat():
         "MASS OF ONE": "1.73 kg",  # 0.1 x 0.01 x 0.22 m3 of 7850 kg/m3
         "GRADE": "",
     }
-    assert "ABOVE LOWER EDGE" in facts
 
 
 def test_phase_lot_and_finish_stand_in_a_row_when_there_are_any():
@@ -579,7 +578,7 @@ def test_schedule_says(part, leg, rows):
                 "Far end cut 12 deg from square (about 21.3 in 100), long at the upper edge.",
                 "Start end, upper edge: rounded, radius 25.",
                 "Notch in the upper edge, 90 to 130 along x 20 deep, inside radius 8.",
-                "Seen from outside, start end left, lower edge at the bottom.",
+                "Seen from outside, start end left; gauges are from the lower edge, at the bottom.",
             ],
         ),
     ],

@@ -14,10 +14,13 @@ class EmitOptions:
     Attributes:
         leg: the leg to draw, for emitters that write one file per leg.
         conventions: settings for formats whose standard leaves something open.
+        paper: name of the paper of a sheet ("A4", "A3", "letter", "tabloid"); None takes the
+            smallest usual one on which the drawing reads well.
     """
 
     leg: LegName | None = None
     conventions: Conventions = field(default_factory=Conventions)
+    paper: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -55,7 +55,7 @@ def emit(part: Part, options: EmitOptions) -> bytes:
             drawing's text may be, or the part has no such leg.
     """
     entities, box = drawn(part, _leg(part, options))
-    return _written(entities, box, scale_of(part)).encode("utf-8")
+    return written(entities, box, scale_of(part)).encode("utf-8")
 
 
 def drawn(part: Part, leg: LegName) -> tuple[list[Entity], Box]:
@@ -125,7 +125,14 @@ def _text_must_fit(part: Part, leg: LegName, stamp: Stamp) -> None:
         )
 
 
-def _written(entities: list[Entity], around_all: Box, scale: Scale) -> str:
+def written(entities: list[Entity], around_all: Box, scale: Scale) -> str:
+    """Return entities as a whole drawing.
+
+    Args:
+        entities: all of it, in mm.
+        around_all: a box around them, mm.
+        scale: unit of the drawing, and its letters.
+    """
     unit = scale.unit_mm
     box = Box(*(side / unit for side in around_all))
     height = max(box.top - box.bottom, (box.right - box.left) / _VIEW_ASPECT) * _VIEW_ROOM

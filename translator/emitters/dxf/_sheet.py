@@ -106,9 +106,8 @@ def note_rows(texts: list[str]) -> Iterator[Row]:
 def schedule_rows(part: Part, legs: tuple[LegName, ...]) -> Iterator[Row]:
     """Yield the schedule of some legs: what is made, how often and where."""
     entries = [entry for leg in legs for entry in schedule(part, leg)]
-    gauge = "ABOVE LOWER EDGE" if isinstance(part.section, Flat) else "GAUGE"
     shares = (1.2, 0.6, 3.4, 1.0, 2.6)
-    captions = ("NAME", "NO.", "WHAT", gauge, "AT, FROM START END")
+    captions = ("NAME", "NO.", "WHAT", "GAUGE", "AT, FROM START END")
     for index, entry in enumerate(entries):
         texts = (entry.names, str(entry.number), entry.what, entry.gauge, entry.places)
         yield tuple(
@@ -133,7 +132,7 @@ def view_name(legs: tuple[LegName, ...]) -> str:
 def view_note(part: Part, legs: tuple[LegName, ...]) -> str:
     """Say how what is drawn lies."""
     if isinstance(part.section, Flat):
-        return "Seen from outside, start end left, lower edge at the bottom."
+        return "Seen from outside, start end left; gauges are from the lower edge, at the bottom."
     if len(legs) > 1:
         return (
             "The unfolded angle seen from outside, start end left: leg a above leg b, joined"

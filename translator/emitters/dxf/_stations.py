@@ -3,6 +3,7 @@
 Everything is in the model's frame of the leg: x from the start end, y from the heel, mm.
 """
 
+import math
 from collections.abc import Callable, Iterable, Iterator
 from itertools import groupby, pairwise
 from typing import Final, NamedTuple
@@ -128,8 +129,14 @@ def reach(feature: Hole | Slot | CentreMark) -> float:
     """Return how far up and down from its middle a feature's own centre line goes, mm."""
     if isinstance(feature, CentreMark):
         return 3.0
-    half = feature.diameter_mm if isinstance(feature, Hole) else feature.length_mm
-    return half / 2.0 * 1.25 + 1.0
+    if isinstance(feature, Hole):
+        sink = feature.countersink_diameter_mm or 0.0
+        half = max(feature.diameter_mm, sink) / 2.0
+    else:
+        straight = (feature.length_mm - feature.width_mm) / 2.0
+        rise = abs(math.sin(math.radians(feature.angle_deg)))
+        half = straight * rise + feature.width_mm / 2.0
+    return half * 1.25 + 1.0
 
 
 def _runs(lines: dict[float, set[float]]) -> Iterator[Run]:
