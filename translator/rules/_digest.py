@@ -31,7 +31,8 @@ class Digest:
         drawn: the same for parts that are one piece and lie the same way.
         hand: as ``piece``, stamps left out; "" where no other mark can be the opposite hand.
         mirror: ``hand`` of this piece's mirror image, or "".
-        says_opposite: its title or a remark speaks of an opposite hand.
+        says_opposite: its source calls it the opposite of a part (a place "opposite"), or its
+            title or a remark speaks of an opposite hand.
         traits: what makes the piece, trait -> its value or a hash of it ("section",
             "length", "grade", "finish", "second work", "ends", and "leg a" and "leg b",
             or "face").
@@ -92,7 +93,8 @@ def digest(number: int, placed: Placed, *, with_hands: bool = False) -> Digest:
         drawn=_short(drawn_key(part)),
         hand=_short(hand) if hand else "",
         mirror=_short(mirror) if mirror else "",
-        says_opposite=any(_OPPOSITE.search(text) for text in (part.title or "", *part.remarks)),
+        says_opposite="opposite" in placed.places
+        or any(_OPPOSITE.search(text) for text in (part.title or "", *part.remarks)),
     )
 
 
