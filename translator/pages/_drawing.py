@@ -29,7 +29,7 @@ from translator.pages._picture import Disc, Item, Shape, Words
 _LETTER: Final = 0.62
 """Width of a letter to its height."""
 
-_SMALLEST: Final = 7.0
+_SMALLEST: Final = 7.5
 _USUAL: Final = 11.0
 """Height of a name inside a hole, in units."""
 

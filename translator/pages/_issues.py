@@ -10,7 +10,8 @@ from translator.reports._excerpt import excerpt
 from translator.reports._groups import Group, grouped, times
 from translator.source import Span, decode, lines_of
 
-_WIDTH: Final = 110
+_WIDTH: Final = 92
+"""Columns of a source line, as many as fit on paper beside the number."""
 _RELATED_SHOWN: Final = 8
 
 

@@ -139,12 +139,21 @@ def _cut(
     """Cut a stretch into pieces that fit a row, between features where that is possible."""
     start, stop = stretch
     while stop - start > room_mm:
-        at = start + room_mm
-        within = next((left for left, right in solid if left < at < right), at)
-        at = within if within > start + room_mm / 2.0 else at
+        at = _gap_before(start, start + room_mm, solid)
         yield (start, at)
         start = at
     yield (start, stop)
+
+
+def _gap_before(start: float, most: float, solid: Sequence[tuple[float, float]]) -> float:
+    """Return the middle of the last gap between features that a row can end in, else its end."""
+    edge = most
+    for left, right in reversed(solid):
+        if left < most and right < edge:
+            middle = (max(right, start) + min(edge, most)) / 2.0
+            return middle if middle > (start + most) / 2.0 else most
+        edge = min(edge, left) if right > start else edge
+    return most
 
 
 def _in_rows(stretches: Sequence[tuple[float, float]], scale: float) -> Layout:

@@ -19,6 +19,9 @@ from translator.pages._tolerances import Allowed, Code, ShopTolerances, allowed
 from translator.pages._words import both, bound, leg_words, named_length, section_words
 
 _LETTERS: Final = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+_TALL: Final = 420.0
+"""A picture higher than this, in units, may take more of the page."""
+
 _BLANKS: Final = ("heat", "machine", "piece", "inspector", "date")
 
 
@@ -92,7 +95,8 @@ def _leg(
     name = leg_words(leg)
     yield f'<section aria-label="{escaped(name)}">\n{"".join(_head(part, name))}'
     picture = leg_picture(part, leg, layout, _callouts(lines))
-    yield f"<figure>{svg(picture)}</figure>\n"
+    kind = ' class="tall"' if picture.height > _TALL else ""
+    yield f"<figure{kind}>{svg(picture)}</figure>\n"
     yield "".join(_table(part, lines, letters))
     yield f'<p class="caution">{escaped(CAUTION)}</p></section>\n'
 

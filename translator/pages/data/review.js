@@ -129,7 +129,7 @@
     const facts = make("dl", { class: "facts" }, ...data.facts.map(([name, value, numbers]) => make("div", {},
       make("dt", {}, name), make("dd", {}, make("bdi", {}, value), ...numbers.map((n) => chip(part, n))))));
     const why = data.refused ? make("p", { class: "what" }, `Held back: ${data.refused}.`) : null;
-    const legs = data.legs.map((leg) => make("figure", {},
+    const legs = data.legs.map((leg) => make("figure", { class: leg.picture.height > 420 ? "tall" : null },
       make("figcaption", {}, leg.caption), named(picture(leg.picture), leg)));
     return [why, facts, ...legs].filter(Boolean);
   }
@@ -274,7 +274,7 @@
     form.addEventListener("submit", (event) => event.preventDefault());
     form.addEventListener("input", filter);
     form.addEventListener("change", filter);
-    side.append(form, make("ol", { class: "list", id: "list", "aria-label": "Parts" }, ...parts.map((part) => part.row)));
+    side.append(form, make("ul", { class: "list", id: "list", role: "list", "aria-label": "Parts" }, ...parts.map((part) => part.row)));
   }
 
   function clear() {
@@ -390,6 +390,7 @@
   /* Drawing what comes into view, and all that is shown before it is printed */
   function all() {
     for (const part of parts) if (!part.hidden) lay(part);
+    for (const folded of document.querySelectorAll("main > section > details")) folded.open = true;
   }
 
   for (const part of parts) shell(part);
