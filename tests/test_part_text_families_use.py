@@ -80,7 +80,7 @@ def test_a_library_in_inches_called_from_a_file_in_millimetres(tmp_path):
 def test_bare_numbers_of_two_units_are_never_mixed(tmp_path):
     library = "units inch\nfamily f(n) { section PL3/8x4 length n * 3 }\n"
     text = 'use "lib.bmk" units mm part P = f(n = 75) { }'
-    (line,) = told(read(lay(tmp_path, lib=library, x=text)), tmp_path)
+    line, _note_on_the_plate = told(read(lay(tmp_path, lib=library, x=text)), tmp_path)
     assert line == (
         "1:33 units-differ: 225 is worked out of bare numbers typed under different units, or"
         " under none: write the unit behind each length, as 75mm or 3in."

@@ -220,7 +220,7 @@ FAULTS = {
     "mitre at the end": (
         in_mm("mitre end 9deg long at toe of leg a"),
         [
-            "5:8 syntax: `far` or `start` is needed after `mitre`, not `end`.",
+            "5:8 syntax: `both`, `far` or `start` is needed after `mitre`, not `end`.",
         ],
     ),
     "stamp twice": (
@@ -391,7 +391,7 @@ FAULTS = {
             "1:10 section-missing: This part has no section: write `section L4x3-1/2x3/8`.",
             "1:15 syntax: A mark is needed after `part`, not `{`.",
             (
-                '1:17 syntax: `"clip"` begins no statement here: a part holds `carried`, '
+                '1:17 syntax: `"clip"` begins no statement here: a part holds `both`, `carried`, '
                 "`drawing`, `face`, `finish`, `grade`, `leg`, `length`, `lot`, `mitre`, "
                 "`order`, `phase`, `quantity`, `remark`, `revision`, `second`, "
                 "`section`, `stated`, `waive`."

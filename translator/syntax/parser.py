@@ -14,7 +14,7 @@ LARGEST_BYTES: Final = 16_000_000
 """A larger file is no part text anybody typed; it is refused before it fills the memory."""
 
 _FILE: Final = "file"
-_OPENERS: Final = frozenset({"PART", "FAMILY", "LEG", "FACE"})
+_OPENERS: Final = frozenset({"PART", "FAMILY", "LEG", "BOTH", "FACE"})
 _ABOVE_PARTS: Final = frozenset({"PART", "FAMILY", "USE"})
 _LISTED: Final = frozenset({"NUMBER", "LPAR", "NAME"})
 
@@ -136,7 +136,7 @@ class _Reading:
         if self.braces is None:
             self.braces = recovery.braces_of(self.cutter.text)
         left_open = self.left_open.setdefault(part, self.braces.left_open(part))
-        is_over = left_open > 0 or (word.type in ("LEG", "FACE") and self._is_strong(word))
+        is_over = left_open > 0 or (word.type in ("LEG", "BOTH", "FACE") and self._is_strong(word))
         self.left_open[part] -= is_over
         return is_over
 

@@ -13,7 +13,9 @@ _PIECE: Final = re.compile(
     rf"(?P<string>{STRING_PATTERN})|(?P<comment>#[^\r\n]*)|(?P<line>\r\n|\r|\n)"
     r"|(?P<open>\{)|(?P<close>\})|(?P<word>sub-punch(?!\w)|(?![\d_])\w+)|(?P<other>[^\s])"
 )
-_LEG_HEAD: Final = re.compile(rf"(?:leg[{BLANKS}]+\w+|face)[{BLANKS}]*\{{", re.IGNORECASE)
+_LEG_HEAD: Final = re.compile(
+    rf"(?:leg[{BLANKS}]+\w+|both[{BLANKS}]+legs|face)[{BLANKS}]*\{{", re.IGNORECASE
+)
 _CLOSING: Final = re.compile(rf"\}}(?:[{BLANKS}]*\}})*")
 _GAP: Final = re.compile(r"(?:\s|#[^\r\n]*)*")
 _NEW_PART: Final = re.compile(r"(?:part|family|use)(?!\w)", re.IGNORECASE)
@@ -33,7 +35,7 @@ _NAMED_BEHIND: Final = frozenset({"a", "b", "face", "on"})
 def is_strong(language: Language, text: str, begin: int, word: str) -> bool:
     """Tell whether a word begins a statement so surely that reading can go on at it."""
     kind = language.words.get(word.lower())
-    if kind in ("LEG", "FACE"):
+    if kind in ("LEG", "BOTH", "FACE"):
         return _LEG_HEAD.match(text, begin) is not None
     return kind in _STRONG
 

@@ -9,7 +9,7 @@ from translator.syntax.tree import Node
 
 _WORDS: Final[Mapping[str, str]] = MappingProxyType(
     {
-        "from_end": "from start` or `from far",
+        "from_end": "from start`, `from far` or `from both ends",
         "from_edge": "from heel",
         "to_end": "to end",
         "inclined": "angle",

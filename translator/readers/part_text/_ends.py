@@ -19,7 +19,6 @@ _STEEPEST_DEG: Final = 89.0
 
 
 class _Mitre(NamedTuple):
-    end: _End
     leg: _Leg
     degrees: float
 
@@ -39,14 +38,15 @@ def read_ends(
             mitre = _mitre(statement, own, is_flat=is_flat)
             if mitre is None:
                 continue
-            cut = mitre.end, mitre.leg
-            if frames.get(cut) is frame:
-                on_leg = "" if mitre.leg == "face" else f" of leg {mitre.leg}"
-                message = f"The {mitre.end} end{on_leg} has two mitres."
-                own.book.say("given-twice", message, statement.extent)
-                continue
-            cuts[cut], frames[cut] = mitre.degrees, frame
-            places.setdefault(f"ends.{mitre.end}", own.spot(statement.extent))
+            for end in ends_of(statement):
+                cut = end, mitre.leg
+                if frames.get(cut) is frame:
+                    on_leg = "" if mitre.leg == "face" else f" of leg {mitre.leg}"
+                    message = f"The {end} end{on_leg} has two mitres."
+                    own.book.say("given-twice", message, statement.extent)
+                    continue
+                cuts[cut], frames[cut] = mitre.degrees, frame
+                places.setdefault(f"ends.{end}", own.spot(statement.extent))
     if is_flat:
         return FlatEnds(start=_flat_end(cuts, "start"), far=_flat_end(cuts, "far")), places
     return AngleEnds(start=_angle_end(cuts, "start"), far=_angle_end(cuts, "far")), places
@@ -79,9 +79,14 @@ def _mitre(statement: Node, scope: Scope, *, is_flat: bool) -> _Mitre | None:
         )
         return None
     is_positive = side.type in ("TOE", "UPPER")
-    return _Mitre(
-        "start" if statement.has("START") else "far", leg, degrees if is_positive else -degrees
-    )
+    return _Mitre(leg, degrees if is_positive else -degrees)
+
+
+def ends_of(statement: Node) -> tuple[_End, ...]:
+    """Return the ends that a cut is made at."""
+    if statement.has("BOTH"):
+        return ("start", "far")
+    return ("start",) if statement.has("START") else ("far",)
 
 
 def _leg(statement: Node, scope: Scope, *, is_flat: bool) -> _Leg | None:

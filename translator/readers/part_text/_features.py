@@ -30,7 +30,7 @@ _PROCESSES: Final = MappingProxyType(
 )
 _PURPOSES: Final = ("rod", "vent")
 _WISHES: Final = frozenset({*_PROCESSES, *_PURPOSES, "bolt", "depth"})
-_PLACED: Final = PLACING | {"gauge", "id"}
+_PLACED: Final = PLACING | {"gauge", "staggered", "id"}
 _OF_HOLES: Final = _PLACED | _WISHES | {"tapped", "countersunk", "inclined"}
 _OF_SLOTS: Final = _PLACED | _WISHES | {"along", "across", "turned", "direction"}
 _OF_STAMPS: Final = frozenset(
@@ -151,7 +151,13 @@ def _grid(
     lines = _gauges(gauge, scope)
     if along is None or lines is None:
         return None
-    return [(x, y) for y in lines for x in along]
+    if "staggered" not in found:
+        return [(x, y) for y in lines for x in along]
+    if len(lines) == 1:
+        message = f"These {what} can't be staggered: give two gauges or more to change between."
+        scope.book.say("meaningless", message, found["staggered"].extent)
+        return None
+    return [(x, y) for line, y in enumerate(lines) for x in along if x.number % len(lines) == line]
 
 
 def _gauges(gauge: Node, scope: Scope) -> list[Fraction] | None:

@@ -10,6 +10,7 @@ from pydantic import ValidationError
 from translator.model import Feature, Leg, LegName, Trim, derived_id, feature_path, trim_path
 from translator.readers.part_text import _trims as trims
 from translator.readers.part_text._contours import openings, scribes
+from translator.readers.part_text._ends import ends_of
 from translator.readers.part_text._features import Made, centre_marks, holes, slots, stamps
 from translator.readers.part_text._frames import Spot
 from translator.readers.part_text._layers import Said
@@ -37,6 +38,7 @@ _TRIMS: Final[Mapping[str, Callable[[Node, Scope], Trim | None]]] = MappingProxy
         "outline": trims.outline,
     }
 )
+_AT_ENDS: Final = frozenset({"cope", "clip", "rounding"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,10 +126,13 @@ class _LegReading:
         except ValidationError as error:
             self._refuse(error, statement.extent)
             return
-        if trim is not None:
+        if trim is None:
+            return
+        is_at_end = statement.name in _AT_ENDS
+        for end in ends_of(statement) if is_at_end else (None,):
             path = trim_path(self.name, len(self.trims))
             self.places[path] = self.scope.spot(statement.extent)
-            self.trims.append(trim)
+            self.trims.append(trim if end is None else trim.model_copy(update={"end": end}))
 
     def _refuse(self, error: ValidationError, extent: Extent) -> None:
         for _, sentence in sentences(error):

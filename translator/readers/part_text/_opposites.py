@@ -102,7 +102,11 @@ def read_opposite(
         f for f in book.findings[said:] if f.severity is Severity.ERROR or not f.related
     ]
     _tell_what_is_words(layers, book)
-    return None if placed is None else _mirrored(placed)
+    if placed is None or clause is None:
+        return None
+    made = _mirrored(placed)
+    # Rules tell by this place that the piece is called an opposite hand.
+    return replace(made, places={**made.places, "opposite": own.spot(clause.extent).span})
 
 
 def _other(clause: Node, drawn: Mapping[str, list[Drawn]], book: Book) -> Drawn | None:

@@ -21,11 +21,12 @@ from translator.model import (
     Waiver,
 )
 from translator.readers.part_text._amounts import count, grid, size
-from translator.readers.part_text._book import SYNTAX, Book
+from translator.readers.part_text._blocks import read_legs
+from translator.readers.part_text._book import Book
 from translator.readers.part_text._ends import read_ends
 from translator.readers.part_text._frames import Spot
 from translator.readers.part_text._layers import Layers, Said
-from translator.readers.part_text._legs import LegRead, read_leg
+from translator.readers.part_text._legs import LegRead
 from translator.readers.part_text._scope import Scope
 from translator.readers.part_text._sections import read_section
 from translator.readers.part_text._sentences import sentences
@@ -220,43 +221,9 @@ class _PartReading:
         self.places |= places
 
     def _legs(self) -> dict[LegName, LegRead]:
-        """Read the blocks of all legs, those too that the section does not have."""
-        blocks: dict[LegName | None, list[Said]] = {}
-        for said in self.layers.every("leg", "face"):
-            with self.scope.under(said.frame):
-                name = self._leg_name(said.node)
-                before = blocks.setdefault(name, [])
-                if name is not None and before and before[-1].frame is said.frame:
-                    words = "face" if name == "face" else f"leg {name}"
-                    message = f"`{words}` is given twice: put all of it into one block."
-                    self.book.element = f"legs.{name}"
-                    self.book.say("given-twice", message, said.node.extent)
-                before.append(said)
-        found: dict[LegName, LegRead] = {}
-        for name, every in blocks.items():
-            self.book.element = "" if name is None else f"legs.{name}"
-            read = read_leg(every, name or "a", self.scope)
-            if name is not None:
-                found[name] = read
-                self.places[f"legs.{name}"] = _spot(every[-1])
-                self.places |= read.places
-        self.book.element = ""
+        found, places = read_legs(self.layers, self.scope)
+        self.places |= places
         return found
-
-    def _leg_name(self, block: Node) -> LegName | None:
-        """Return the leg of a block; one that the section does not have is noted."""
-        if block.name == "leg" and block.word("A", "B") is None:
-            return None
-        name: LegName = "face" if block.name == "face" else "a" if block.has("A") else "b"
-        is_flat = self.scope.is_flat
-        if is_flat is not None and is_flat != (name == "face"):
-            message = (
-                f"A flat has no leg {name}: write `face {{ }}`."
-                if is_flat
-                else "An angle has no face: write `leg a { }` or `leg b { }`."
-            )
-            self.book.say(SYNTAX, message, block.children[0].extent)
-        return name
 
     def _waivers(self, legs: Mapping[LegName, LegRead]) -> None:
         waivers: list[Waiver] = []

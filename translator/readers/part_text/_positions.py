@@ -18,10 +18,17 @@ PLACING: Final = frozenset({"at", "spaces", "from_end", "to_end", "total"})
 
 
 class Position(NamedTuple):
-    """A place along the piece, in exact millimetres from the start, and where it is written."""
+    """A place along the piece, and where it is written.
+
+    Attributes:
+        mm: exact millimetres from the start.
+        extent: where it is written.
+        number: which one it is in its list, counted from 0 at the end it is measured from.
+    """
 
     mm: Fraction
     extent: Extent
+    number: int = 0
 
 
 class _Step(NamedTuple):
@@ -47,7 +54,7 @@ def positions(
     Returns:
         None when there was a fault, which is noted, or when the length is not known and needed.
     """
-    book, length_mm = scope.book, scope.length_mm
+    book = scope.book
     errors = book.errors
     listed = found.get("at") or found.get("spaces")
     if listed is None:
@@ -63,12 +70,34 @@ def positions(
     places = walk(steps, scope)
     if listed.name == "spaces" and book.errors == errors:
         places = _closed(found, places, scope)
-    is_from_far = "from_end" in found and found["from_end"].has("FAR")
-    if book.errors > errors or (is_from_far and length_mm is None):
+    if book.errors > errors:
         return None
-    if is_from_far and length_mm is not None:
-        return [Position(length_mm - place.mm, place.extent) for place in places]
-    return places
+    places = [place._replace(number=number) for number, place in enumerate(places)]
+    return _from_its_end(found.get("from_end"), places, scope)
+
+
+def _from_its_end(
+    clause: Node | None, places: list[Position], scope: Scope
+) -> list[Position] | None:
+    """Return places as measured from the start; None where they need an unknown length."""
+    length_mm = scope.length_mm
+    if clause is None or clause.has("START"):
+        return places
+    if length_mm is None:
+        return None
+    mirrored = [place._replace(mm=length_mm - place.mm) for place in places]
+    if clause.has("FAR"):
+        return mirrored
+    middle = next((place for place in places if 2 * place.mm == length_mm), None)
+    if middle is not None:
+        scope.book.say(
+            "position-twice",
+            f"{told(middle.mm, scope.units)} is the middle of the piece, and the same from both"
+            " ends: give it in a statement of its own.",
+            middle.extent,
+        )
+        return None
+    return places + mirrored[::-1]
 
 
 def _only_where_they_mean_something(found: Mapping[str, Node], book: Book) -> None:
@@ -132,6 +161,8 @@ def _has_room(
 ) -> bool:
     """Tell whether so many features may be, before any is made; if not, it is noted."""
     lines = len(found["gauge"].values()) if "gauge" in found else 1
+    if "from_end" in found and found["from_end"].has("BOTH"):
+        lines *= 2
     total = lines * sum(step.times for step in steps)
     if total <= MOST_FEATURES:
         return scope.has_room(total, statement.extent)
