@@ -220,7 +220,7 @@ part B1 {{
     severity = "error" if is_stated else "warning"
     expected = {(EDGE, severity)} if section in UK_EDGES else set()
     assert {(rule, weight) for rule, weight, _ in _above_notes(text, EU)} == expected
-    assert _rules(text, EU, Severity.NOTE) - {"section-not-listed"} == UK_NOTES.get(section, set())
+    assert _rules(text, EU, Severity.NOTE) - {"section-assumed"} == UK_NOTES.get(section, set())
 
 
 DIN_LEGS = [  # DIN 997, largest hole of each leg (from memory)
@@ -267,7 +267,7 @@ part B1 {{
 }}
 """
     assert _above_notes(text, EU) == []
-    assert _rules(text, EU, Severity.NOTE) - {"section-not-listed"} == DIN_NOTES.get(section, set())
+    assert _rules(text, EU, Severity.NOTE) - {"section-assumed"} == DIN_NOTES.get(section, set())
 
 
 @pytest.mark.parametrize(

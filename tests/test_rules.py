@@ -516,11 +516,6 @@ CASES = [
                     " L60x90x6.4",
                 ),
             ),
-            (
-                "section-not-listed",
-                "note",
-                "an angle 60 x 90 x 6.4 mm is in no table of rolled sizes",
-            ),
         ],
         id="legs-in-the-other-order-and-rounded",
     ),

@@ -695,11 +695,6 @@ CASES = [
         EU,
         [
             (
-                "section-not-listed",
-                "note",
-                "an angle 125 x 125 x 12 mm is in no table of rolled sizes",
-            ),
-            (
                 "spacing-short",
                 "note",
                 _(

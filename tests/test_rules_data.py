@@ -424,37 +424,6 @@ CASES = [
     pytest.param(
         flat(*(hole(n, 60.0 * n) for n in (1, 2)), hole(4, 240.0, 51.0)), EU, [], id="line-two"
     ),
-    pytest.param(
-        ang(section=Angle(leg_a_mm=90.0, leg_b_mm=90.0, thickness_mm=10.06)),
-        EU,
-        [
-            (
-                "section-not-listed",
-                "note",
-                "an angle 90 x 90 x 10.06 mm is in no table of rolled sizes",
-            )
-        ],
-        id="unlisted",
-    ),
-    pytest.param(
-        ang(section=Angle(leg_a_mm=90.0, leg_b_mm=90.0, thickness_mm=10.05)), EU, [], id="listed"
-    ),
-    pytest.param(
-        ang(
-            section=Angle(leg_a_mm=101.6, leg_b_mm=88.9, thickness_mm=11.1125),
-            units="inch",
-            length_mm=406.4,
-        ),
-        EU,
-        [
-            (
-                "section-not-listed",
-                "note",
-                "an angle 4 x 3-1/2 x 7/16 in. is in no table of rolled sizes",
-            )
-        ],
-        id="unlisted-inch",
-    ),
 ]
 
 
@@ -565,7 +534,7 @@ SETS = [
 
 @pytest.mark.parametrize(("parts", "expected"), SETS)
 def test_what_is_said_about_a_set(parts, expected):
-    bolts = ("hole-fits-no-bolt", "edge-distance-short", "section-not-listed", "hole-in-fillet")
+    bolts = ("hole-fits-no-bolt", "edge-distance-short", "hole-in-fillet")
     assert [one for one in _set(*parts) if one[1] not in bolts] == expected
 
 
@@ -577,3 +546,13 @@ def test_a_mark_is_unsafe_when_its_files_are_called_otherwise(mark):
     """The rule and the room that names files must mean the same."""
     found = {f[1] for f in _set(flat(mark=mark))}
     assert ("mark-unsafe" in found) == (stems([("", mark)])["", mark] != mark)
+
+
+def test_a_part_that_its_file_calls_opposite_is_called_so():
+    """Whatever its mark: the place of the word is kept beside the part."""
+    one = Placed(part=ang([ONE], section=L9), places={"": PLACE})
+    other = ang([ALONG], section=L9, mark="A2")
+    for places, expected in (({}, True), ({"opposite": PLACE}, False)):
+        two = Placed(part=other, places={"": PLACE, **places})
+        found = run([one, two], rules(), practices=[US, US]).findings[1]
+        assert any(f.rule == "opposite-hand-not-called" for f in found) is expected
