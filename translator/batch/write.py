@@ -34,7 +34,7 @@ def write_all(
     waiting: list[tuple[Path, str]] = []
     made: list[Path] = []
     target = folder
-    is_kept = False
+    names: tuple[str, ...] = ()
     try:
         for name, data in files:
             if not waiting:
@@ -42,24 +42,29 @@ def write_all(
             target = folder / name
             waiting.append((_beside(folder, len(waiting)), name))
             _write(waiting[-1][0], data)
-        if not may_keep():
-            return ()
-        for hidden, name in waiting:
-            target = folder / name
-            hidden.replace(target)
-        if waiting:
-            _sync_folder(folder)
-        is_kept = True
+        if may_keep():
+            for hidden, name in waiting:
+                target = folder / name
+                hidden.replace(target)
+            names = tuple(name for _, name in waiting)
     except WorkError:
         raise
     except OSError as error:
         raise WorkError(f"can't write {shown(target)}: {reason(error)}") from error
     finally:
-        for hidden, _ in waiting:
-            hidden.unlink(missing_ok=True)
-        if not is_kept:
-            _remove(made)
-    return tuple(name for _, name in waiting)
+        _tidy([hidden for hidden, _ in waiting], () if names else made)
+    if names:
+        _sync_folder(folder)
+    return names
+
+
+def _tidy(hidden: Iterable[Path], made: Iterable[Path]) -> None:
+    """Take away what did not get its name, and folders that were made for nothing."""
+    for path in hidden:
+        path.unlink(missing_ok=True)
+    with contextlib.suppress(OSError):  # a folder that holds something by now stays
+        for folder in made:
+            folder.rmdir()
 
 
 def _make(folder: Path) -> list[Path]:
@@ -70,13 +75,6 @@ def _make(folder: Path) -> list[Path]:
     except OSError as error:
         raise WorkError(f"can't make the folder {shown(folder)}: {reason(error)}") from error
     return new
-
-
-def _remove(folders: Iterable[Path]) -> None:
-    """Take empty folders away again; one that holds something by now stays."""
-    with contextlib.suppress(OSError):
-        for folder in folders:
-            folder.rmdir()
 
 
 def _beside(folder: Path, number: int) -> Path:

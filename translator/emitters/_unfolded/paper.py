@@ -15,11 +15,17 @@ LETTER_MM: Final = 2.5
 WORDS_MM: Final = 1.8
 """Letter height of notes, schedule and title block."""
 
-METRIC_SCALES: Final = (1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 5000.0)
-"""Millimetres of the piece for one of paper, after ISO 5455 and on."""
+METRIC_SCALES: Final = (
+    *(1.0, 2.0, 2.5, 5.0, 10.0, 15.0, 20.0, 25.0, 50.0, 100.0),
+    *(200.0, 500.0, 1000.0, 2000.0, 5000.0, 10000.0),
+)
+"""Millimetres of the piece for one of paper: ISO 5455, with its steps in between."""
 
-INCH_SCALES: Final = (1.0, 2.0, 4.0, 8.0, 16.0, 32.0, 64.0, 128.0, 512.0, 1024.0, 5000.0)
-"""The same of an inch drawing: full, half and quarter size, 1-1/2 in. to the foot and on."""
+INCH_SCALES: Final = (
+    *(1.0, 2.0, 4.0, 8.0, 12.0, 16.0, 24.0, 32.0, 48.0, 64.0, 96.0, 128.0),
+    *(192.0, 384.0, 768.0, 1536.0, 3072.0, 6144.0, 12288.0),
+)
+"""The same of an inch drawing: full, half and quarter size, 1-1/2 in. to the foot, 1 in. and on."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
