@@ -4,12 +4,14 @@ Along and across have one scale, so a hole is round and a slot lies as it does o
 piece too long for that is shown with breaks, and one that is still too long in several rows.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Final
 
+from translator.geometry.contours import Contour
 from translator.geometry.outline import leg_outline
-from translator.model import Part, leg_names, leg_of, leg_width
+from translator.model import LegName, Part, leg_names, leg_of, leg_width
 from translator.pages._drawing import reach
 
 ROOM: Final = 760.0
@@ -54,10 +56,12 @@ class Layout:
     Attributes:
         scale: units for one millimetre.
         windows: the stretches drawn, by x.
+        contours: the outline of each leg, empty where it can't be told.
     """
 
     scale: float
     windows: tuple[Window, ...]
+    contours: Mapping[LegName, Contour]
 
     @property
     def rows(self) -> int:
@@ -76,19 +80,30 @@ class Layout:
 
 def lay_out(part: Part) -> Layout:
     """Return the layout of a part, features that lie off the steel within reason included."""
+    contours = {leg: leg_outline(part, leg).contour for leg in leg_names(part)}
+    stretches, scale = _fitted(part, contours)
+    return Layout(
+        scale=scale, windows=_in_rows(stretches, scale), contours=MappingProxyType(contours)
+    )
+
+
+def _fitted(
+    part: Part, contours: Mapping[LegName, Contour]
+) -> tuple[Sequence[tuple[float, float]], float]:
+    """Return the stretches that are drawn, and the scale."""
     widest = max(leg_width(part.section, leg) for leg in leg_names(part))
     margin = max(10.0, 0.2 * widest)
-    busy = _merged(_busy(part, margin), 4.0 * margin)
+    busy = _merged(_busy(part, contours, margin), 4.0 * margin)
     start, stop = busy[0][0], busy[-1][1]
     whole = min(_TALLEST / widest, ROOM / (stop - start))
     if whole * widest >= _LOWEST:
-        return _in_rows([(start, stop)], whole)
+        return [(start, stop)], whole
     if len(busy) > _MOST_WINDOWS:
         busy = [(start, stop)]
     drawn = sum(b - a for a, b in busy)
     scale = min(_TALLEST / widest, (ROOM - BREAK * (len(busy) - 1)) / drawn)
     if scale * widest >= _LOWEST:
-        return _in_rows(busy, scale)
+        return busy, scale
     # Rows hold a little less than they could: a stretch is not cut through a feature.
     most = 0.8 * _MOST_ROWS * (ROOM - 2 * BREAK) / drawn
     scale = max(min(_LOWEST / widest, most), 1e-6)
@@ -97,17 +112,19 @@ def lay_out(part: Part) -> Layout:
         for stretch in busy
         for piece in _cut(stretch, (ROOM - 2 * BREAK) / scale, _solid(part))
     ]
-    return _in_rows(pieces, scale)
+    return pieces, scale
 
 
-def _busy(part: Part, margin: float) -> Iterator[tuple[float, float]]:
+def _busy(
+    part: Part, contours: Mapping[LegName, Contour], margin: float
+) -> Iterator[tuple[float, float]]:
     """Yield the stretches in which there is something to see."""
     length = part.length_mm
     least, most = -0.5 * length - margin, 1.5 * length + margin
     yield (0.0, min(margin, length))
     yield (max(length - margin, 0.0), length)
     for leg in leg_names(part):
-        for corner in leg_outline(part, leg).contour:
+        for corner in contours[leg]:
             x = min(max(corner.x_mm, least), most)
             yield (max(x - margin, min(x, 0.0)), min(x + margin, max(x, length)))
         for feature in leg_of(part, leg).features:
@@ -156,7 +173,7 @@ def _gap_before(start: float, most: float, solid: Sequence[tuple[float, float]])
     return most
 
 
-def _in_rows(stretches: Sequence[tuple[float, float]], scale: float) -> Layout:
+def _in_rows(stretches: Sequence[tuple[float, float]], scale: float) -> tuple[Window, ...]:
     windows: list[Window] = []
     row, left = 0, 0.0
     last = len(stretches) - 1
@@ -175,4 +192,4 @@ def _in_rows(stretches: Sequence[tuple[float, float]], scale: float) -> Layout:
             )
         )
         left += wide + BREAK
-    return Layout(scale=scale, windows=tuple(windows))
+    return tuple(windows)

@@ -9,7 +9,6 @@ from typing import Final, Literal
 from translator.geometry.clearance import extent
 from translator.geometry.contours import Contour
 from translator.geometry.frames import outside_sign
-from translator.geometry.outline import leg_outline
 from translator.model import LegName, Part, leg_of, leg_width
 from translator.pages import _balloons as balloons
 from translator.pages._drawing import draw, ring
@@ -126,7 +125,7 @@ def _frame(part: Part, leg: LegName, layout: Layout, *, has_start: bool) -> _Fra
         left=left,
         top=down[0],
         bottom=down[1],
-        contour=leg_outline(part, leg).contour,
+        contour=layout.contours[leg],
     )
 
 

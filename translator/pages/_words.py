@@ -1,10 +1,12 @@
 """Sizes and features in a shop's words, in the unit that the author wrote."""
 
 import math
+from functools import lru_cache
 from typing import Final
 
 from translator.geometry.clearance import extent
 from translator.geometry.stops import feature_x
+from translator.lengths.parse import Unit
 from translator.lengths.spell import feet_inch_text, inch_text, length_text, mm_text
 from translator.model import (
     Angle,
@@ -31,12 +33,18 @@ _NOISE: Final = 1e-4
 
 def length(mm: float, part: Part) -> str:
     """Return a length in the part's units without naming them."""
-    return length_text(mm, part.units)
+    return _spelled(mm, part.units)
+
+
+@lru_cache(maxsize=4096)
+def _spelled(mm: float, units: Unit) -> str:
+    """Spell a length; the same few come again and again in one delivery."""
+    return length_text(mm, units)
 
 
 def named_length(mm: float, part: Part) -> str:
     """Return a length in the part's units, named."""
-    text = length_text(mm, part.units)
+    text = length(mm, part)
     unit = "in." if part.units == "inch" else "mm"
     return text if text.endswith("mm") else f"{text} {unit}"
 
