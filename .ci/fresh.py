@@ -70,7 +70,7 @@ GENERATED: Final[tuple[tuple[str, Callable[[str], str]], ...]] = (
     ("schemas/findings.schema.json", lambda _: json_text(findings_schema())),
     ("schemas/machine.schema.json", lambda _: json_text(machine_schema())),
     ("schemas/waivers.schema.json", lambda _: json_text(waivers_schema())),
-    ("schemas/settings.schema.json", lambda _: json_text(settings_schema())),
+    ("schemas/config.schema.json", lambda _: json_text(settings_schema())),
     ("schemas/README.md", schemas_readme),
     ("README.md", readme),
     ("translator/rules/CATALOGUE.md", lambda _: catalogue(rules())),

@@ -65,7 +65,7 @@ CLIPS = [  # sections and usual gages of double-angle connections, from memory
 HOPELESS = {("L3-1/2x3-1/2x3/8", "7/8"): {"opposite-bolts-close"}}
 
 
-@pytest.mark.parametrize("rows", [2, 3, 5, 12])
+@pytest.mark.parametrize("rows", [2, 5])
 @pytest.mark.parametrize("bolt", ["3/4", "7/8"])
 @pytest.mark.parametrize(("section", "a", "b"), CLIPS)
 @pytest.mark.parametrize("is_stated", [True, False], ids=["stated", "inferred"])
@@ -99,7 +99,7 @@ CLEATS = [
 ]
 
 
-@pytest.mark.parametrize("rows", [1, 2, 4, 6])
+@pytest.mark.parametrize("rows", [1, 5])
 @pytest.mark.parametrize(("section", "bolt", "a", "b"), CLEATS)
 def test_web_cleats_are_clean(section, bolt, a, b, rows):
     text = EU_PART.format(

@@ -1585,10 +1585,10 @@ def test_what_may_rest_on_memory_never_makes_an_error():
 
 
 CROWDS = [
-    pytest.param([hole(i, 10 + i % 60 * 6.0, 5 + i // 60 * 1.8) for i in range(3000)], id="net"),
-    pytest.param([hole(i, 50 + i * 0.02) for i in range(3000)], id="row"),
+    pytest.param([hole(i, 10 + i % 60 * 6.0, 5 + i // 60 * 1.8) for i in range(1500)], id="net"),
+    pytest.param([hole(i, 50 + i * 0.02) for i in range(1500)], id="row"),
     pytest.param(
-        [hole(i, 50 + i % 7 * 1e-5, d=8.0 + i * 0.01, bolt="M20") for i in range(3000)],
+        [hole(i, 50 + i % 7 * 1e-5, d=8.0 + i * 0.01, bolt="M20") for i in range(1500)],
         id="all-sizes",
     ),
 ]
@@ -1599,11 +1599,11 @@ def test_a_hostile_number_of_bolts_takes_no_time(holes):
     start = time.perf_counter()
     for practice in (US, EU):
         run([Placed(part=flat(*holes), places={"": PLACE})], rules(), practices=[practice])
-    assert time.perf_counter() - start < 12.0
+    assert time.perf_counter() - start < 6.0
 
 
 def test_bolts_in_both_legs_by_the_hundred_take_no_time():
-    legs = [[ih(n + at, 1 + n * 0.1, b="3/4") for n in range(1000)] for at in (0, 1000)]
+    legs = [[ih(n + at, 1 + n * 0.1, b="3/4") for n in range(500)] for at in (0, 500)]
     start = time.perf_counter()
     run(
         [Placed(part=ang(*legs, **U | {"length_mm": 3000.0}), places={"": PLACE})],
