@@ -18,6 +18,7 @@ from ezdxf import bbox
 from ezdxf.colors import DXF_DEFAULT_COLORS, int2rgb
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from model_shapes import ring_of
 from shapely import box
 from shapely.geometry import LineString, Point, Polygon
 from strategies import parts
@@ -152,27 +153,6 @@ def test_colours_stand_out_from_white_and_from_black(layer):
 
 
 # --- true to the model ---------------------------------------------------------------------
-
-
-def edge_points(p, q, pieces=360):
-    """Points of an edge by its bulge, by complex numbers (not the way of the code's geometry)."""
-    start, end, bulge = complex(p.x_mm, p.y_mm), complex(q.x_mm, q.y_mm), p.bulge
-    if bulge == 0:
-        return [(start.real, start.imag)]
-    turn = 4 * math.atan(bulge)
-    # Turning by the whole angle about the centre takes the start to the end.
-    spin = complex(math.cos(turn), math.sin(turn))
-    centre = (end - start * spin) / (1 - spin)
-    steps = [turn * i / pieces for i in range(pieces)]
-    points = [centre + (start - centre) * complex(math.cos(s), math.sin(s)) for s in steps]
-    return [(p.real, p.imag) for p in points]
-
-
-def ring_of(contour, sign):
-    ring = []
-    for p, q in zip(contour, contour[1:] + contour[:1], strict=True):
-        ring += edge_points(p, q)
-    return Polygon(tidy([(x, sign * y) for x, y in ring]))
 
 
 def assert_measures(part, leg):

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 LOSS: Final = "cannot-carry"
 
+PAPERS: Final = ("A4", "A3", "letter", "tabloid")
+
 MOST_LISTED: Final = 20
 """Lines of a list in the summary; the report above it names the rest."""
 
@@ -50,9 +52,19 @@ class _Made:
     is_flag=True,
     help="Read each file back and compare it with the part; on any difference write nothing.",
 )
+@click.option(
+    "--paper",
+    type=click.Choice(PAPERS, case_sensitive=False),
+    help="Paper of sheets; default the smallest usual one on which the drawing reads well.",
+)
 @shared_options
-def translate(
-    wanted: Wanted, formats: str, out: Path | None, fail_on: str | None, verify: bool
+def translate(  # noqa: PLR0913, PLR0917 - one for each option
+    wanted: Wanted,
+    formats: str,
+    out: Path | None,
+    fail_on: str | None,
+    verify: bool,
+    paper: str | None,
 ) -> int:
     """Check part files, and write each part without errors in the formats asked for.
 
@@ -65,7 +77,7 @@ def translate(
     if not delivery.has_bad_settings:
         from translator.batch.write import write_all
 
-        files = _files(delivery, emitters, made, verify=verify)
+        files = _files(delivery, emitters, made, verify=verify, paper=paper)
         write_all(folder, files, lambda: not _differs(made))
     delivery = _with(delivery, made)
     if delivery.outcome.verdict.findings:
@@ -110,7 +122,12 @@ def _folder(out: Path | None, paths: tuple[str, ...]) -> Path:
 
 
 def _files(
-    delivery: Delivery, emitters: "tuple[Emitter, ...]", made: _Made, *, verify: bool
+    delivery: Delivery,
+    emitters: "tuple[Emitter, ...]",
+    made: _Made,
+    *,
+    verify: bool,
+    paper: str | None,
 ) -> Iterator[tuple[str, bytes]]:
     from translator.batch.names import stems
     from translator.emitters import EmitOptions
@@ -119,7 +136,8 @@ def _files(
     ready = _ready(delivery)
     names = stems(_key(placed) for placed in ready)
     for placed in ready:
-        options = EmitOptions(conventions=delivery.conventions[placed.places[""].path])
+        settled = delivery.conventions[placed.places[""].path]
+        options = EmitOptions(conventions=settled, paper=paper)
         emitted = emit(placed, names[_key(placed)], emitters, options, verify=verify)
         made.findings.extend(emitted.findings)
         made.kinds.update(emitted.made)
