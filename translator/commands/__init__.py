@@ -10,7 +10,7 @@ from translator import __version__
 from translator.commands._console import broken_pipe, prepare_streams, say_error, say_fault
 from translator.errors import TranslatorError
 
-_COMMANDS = ("check", "format", "inspect", "rules", "show", "translate")
+_COMMANDS = ("check", "format", "inspect", "rules", "serve-editor", "show", "translate")
 
 _HELP = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
 
@@ -24,7 +24,7 @@ class _Backmark(click.Group):
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
         if cmd_name not in _COMMANDS:
             return None
-        module = importlib.import_module(f"translator.commands.{cmd_name}")
+        module = importlib.import_module(f"translator.commands.{cmd_name.replace('-', '_')}")
         command = module.COMMAND
         return command if isinstance(command, click.Command) else None
 

@@ -3,7 +3,7 @@
 import re
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from translator.conventions import Conventions
@@ -46,7 +46,7 @@ def tidied(source: Source) -> Tidied:
     if faults:
         return Tidied(data=None, faults=faults)
     data = _encoded(formatted(tree), tree, source.data)
-    again = READER.parse(Source(path=source.path, data=data))
+    again = READER.parse(replace(source, data=data))
     if not (_says_the_same(tree, again) and _reads_the_same(reading, again)):
         raise WorkError(
             f"{source.path} is left as it is: laid out anew it would not read the same"
