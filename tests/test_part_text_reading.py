@@ -602,7 +602,7 @@ MARKS = {
 
 @pytest.mark.parametrize(("spelled", "mark"), MARKS.items(), ids=MARKS)
 def test_marks(spelled, mark):
-    assert part(f"units mm part {spelled} {{section L90x90x10 length 9}}").mark == mark
+    assert part(f"units mm part {spelled} {{section L90x90x10 length 90}}").mark == mark
 
 
 def test_settings_hold_for_the_parts_that_follow():

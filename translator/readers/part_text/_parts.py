@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from pydantic import ValidationError
 
+from translator.findings import Severity
 from translator.lengths.parse import Unit
 from translator.model import (
     AngleLegs,
@@ -23,6 +24,7 @@ from translator.model import (
 from translator.readers.part_text._amounts import count, grid, size
 from translator.readers.part_text._blocks import read_legs
 from translator.readers.part_text._book import Book
+from translator.readers.part_text._doubtful import doubts
 from translator.readers.part_text._ends import read_ends
 from translator.readers.part_text._frames import Spot
 from translator.readers.part_text._layers import Layers, Said
@@ -130,6 +132,11 @@ class _PartReading:
                 place = self.places.get(str(loc[0]) if loc else "", self.places[""])
                 self.book.say_at("value-out-of-range", sentence, place)
             return None
+        for doubt in doubts(part, self.header.units):
+            self.book.element = doubt.element
+            place = self.places.get(doubt.element, self.places[""])
+            self.book.say_at("unit-doubtful", doubt.message, place, Severity.WARNING)
+            self.book.element = ""
         spans = {element: spot.span for element, spot in self.places.items()}
         lines = {element: spot.related for element, spot in self.places.items() if spot.related}
         return Placed(part=part, places=spans, beyond=lines)
