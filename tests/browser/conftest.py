@@ -14,7 +14,6 @@ import pytest
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 
 NAMES = ("chromium", "chromium-browser")
-NOISE = ("navigation",)
 
 
 def _missing(what):
