@@ -1,6 +1,6 @@
 """The findings of one part or file, gathered while it is lowered."""
 
-from collections.abc import Iterable
+from collections.abc import Collection
 from difflib import get_close_matches
 from fractions import Fraction
 from typing import Final
@@ -128,9 +128,11 @@ class Book:
         self._told_once.add((self.mark, rule))
 
 
-def near(name: str, known: Iterable[str]) -> str:
+def near(name: str, known: Collection[str]) -> str:
     """Return ": did you mean `x`?" for the known name nearest to one, "." when none is near."""
-    found = get_close_matches(name[:_LONGEST_NEAR], sorted(known)[:_MOST_NEAR], n=1)
+    if len(known) > _MOST_NEAR or len(name) > _LONGEST_NEAR:
+        return "."
+    found = get_close_matches(name, sorted(known), n=1)
     return f": did you mean `{found[0]}`?" if found else "."
 
 

@@ -15,7 +15,7 @@ DEEPEST: Final = 16
 """So many families may build on one another."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Family:
     """A family as declared.
 

@@ -1,6 +1,7 @@
 """The families a file declares and brings, each looked through before anything calls it."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import islice
 from typing import Final
 
 from translator.findings import Related, Severity
@@ -185,19 +186,19 @@ def _mar(family: Family, rule: str, message: str, extent: Extent, book: Book) ->
 
 def _spread(shelf: Shelf, book: Book) -> None:
     """Mar the families that build on each other in a ring, too deeply, or on a marred one."""
-    depths: dict[int, int] = {}
+    depths: dict[Family, int] = {}
     for family in shelf.own.values():
-        line: list[Family] = []
+        line: dict[Family, int] = {}
         above: Family | None = family
-        while above is not None and id(above) not in depths and above not in line:
-            line.append(above)
+        while above is not None and above not in depths and above not in line:
+            line[above] = len(line)
             above = _base(above)
         if above is not None and above in line:
-            _ring(line[line.index(above) :], book)
-        depth = depths.get(id(above), 0) if above is not None else 0
+            _ring([*line][line[above] :], book)
+        depth = depths.get(above, 0) if above is not None else 0
         for below in reversed(line):
             depth += 1
-            depths[id(below)] = depth
+            depths[below] = depth
             base, own = _base(below), below.shelf
             if depth > DEEPEST and below.name not in own.unsound:
                 call = below.node.its("NAME")
@@ -212,7 +213,8 @@ def _ring(ring: Sequence[Family], book: Book) -> None:
     for number, family in enumerate(ring):
         call = family.node.node("call")
         extent = family.node.its("NAME").extent if call is None else extent_of(call)
-        heads = tuple(other.head for other in (*ring[number + 1 :], *ring[:number]))[:DEEPEST]
+        others = (ring[(number + step) % len(ring)] for step in range(1, len(ring)))
+        heads = tuple(other.head for other in islice(others, DEEPEST))
         message = f"These families build on each other in a ring: {names[:_LONGEST_RING]}."
         book.say_at("family-in-a-ring", message, Spot(book.frame.spot(extent).span, heads))
         family.shelf.unsound.setdefault(family.name, extent)
