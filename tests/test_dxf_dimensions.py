@@ -8,7 +8,6 @@ import math
 import re
 
 import pytest
-import shapely
 from dense_parts import dense_parts
 from dxf_parts import BEAM_CLIP, BRACE, COPED, SHEET_IDS, SHEETS, STRAP, hole
 from dxf_reading import Sheet
@@ -17,6 +16,7 @@ from hypothesis import strategies as st
 from shapely import STRtree
 from shapely.geometry import LineString, Point, Polygon
 from strategies import parts
+from text_room import letters_boxes
 
 from translator.emitters import EmitOptions
 from translator.emitters.dxf import EMITTER, _drawing, _placing
@@ -36,17 +36,6 @@ from translator.model import (
 
 SAME = 0.001
 INCH = 25.4
-
-ROOM = {**dict.fromkeys("0123456789", 0.9), **dict.fromkeys("@m", 1.45)}
-NARROW = 0.65
-"""Room for a letter of a dimension, in letter heights, on the safe side: the broadest of the
-usual sans-serif fonts (letters 0.73 of the size high) has 0.87 for digits, 1.37 for @ and m, and
-0.63 for a mark or a blank."""
-
-LOW, HIGH = -0.25, 1.25
-"""A line of letters hangs below its baseline and stands above it, in letter heights."""
-
-HAIR = 1e-6
 
 
 def sheet_of(part, leg):
@@ -257,35 +246,6 @@ def test_places_beyond_number_are_left_to_the_schedule_and_said_so():
 
 
 # --- they stand clear ----------------------------------------------------------------------
-
-
-def letter_room(letter):
-    """Any other text has letters as broad as a capital, or marks."""
-    return 1.12 if letter.isalpha() else NARROW
-
-
-def letters_boxes(texts):
-    """The room of each text, turned about its foot; a hair less, so that touching is allowed."""
-    return shapely.polygons([letters_ring(text) for text in texts])
-
-
-def letters_ring(text):
-    h = text.height
-    long = sum(ROOM.get(c) or letter_room(c) for c in text.text) * h
-    left = -long * text.align / 2.0 + HAIR
-    right = left + long - 2.0 * HAIR
-    turn = math.radians(text.turn)
-    c, s = math.cos(turn), math.sin(turn)
-    u, v = text.at
-    return [
-        (u + x * c - y * s, v + x * s + y * c)
-        for x, y in (
-            (left, LOW * h),
-            (right, LOW * h),
-            (right, HIGH * h - HAIR),
-            (left, HIGH * h - HAIR),
-        )
-    ]
 
 
 def shape(entity):

@@ -3,10 +3,11 @@
 from typing import Final
 
 from translator.emitters._emitter import EmitOptions, Emitter
-from translator.emitters._unfolded.pdf import pdf
+from translator.emitters._unfolded.pdf import pdf, said
 from translator.emitters._unfolded.sheet import sheet
 from translator.emitters.dxf._drawing import losses
-from translator.model import Part
+from translator.model import Part, Stamp, leg_names, leg_of
+from translator.source import printable
 
 
 def emit(part: Part, options: EmitOptions) -> bytes:
@@ -20,6 +21,26 @@ def emit(part: Part, options: EmitOptions) -> bytes:
     return pdf(sheet(part, options.paper), f"Piece {part.mark}, seen from outside")
 
 
+def _losses(part: Part) -> tuple[str, ...]:
+    stamps = [
+        f.text
+        for leg in leg_names(part)
+        for f in leg_of(part, leg).features
+        if isinstance(f, Stamp)
+    ]
+    texts = (
+        *(part.mark, part.title, part.grade, part.order, part.drawing, part.revision),
+        *(part.phase, part.lot, part.finish, part.section.designation),
+        *(*part.remarks, *part.second_work, *stamps),
+    )
+    if all(text is None or said(text) == printable(text) for text in texts):
+        return losses(part)
+    return (
+        *losses(part),
+        "letters that the PDF's own font has not are shown by their numbers",
+    )
+
+
 EMITTER: Final = Emitter(
     name="pdf",
     title="sheets on paper, both legs unfolded (PDF)",
@@ -27,5 +48,5 @@ EMITTER: Final = Emitter(
     per_leg=False,
     media_type="application/pdf",
     emit=emit,
-    losses=losses,
+    losses=_losses,
 )
