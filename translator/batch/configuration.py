@@ -28,7 +28,7 @@ from translator.source import Span
 
 FILE_NAME: Final = "backmark.toml"
 LARGEST_BYTES: Final = 1_000_000
-_OWN: Final = ("fail_on", "out", "excludes", "nc", TOLERANCES)
+_OWN: Final = ("fail_on", "out", "excludes", "machines", "nc", TOLERANCES)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,6 +41,7 @@ class Configuration:
         fail_on: least severity that makes a run fail; None when not said.
         out: output folder, beside the file unless absolute; None when not said.
         excludes: patterns of files and folders to leave out, from the file's own folder.
+        machines: profiles of the shop's machines, beside the file unless absolute.
         practice: code, limits and severities that the parts are judged by.
         decisions: the tables ``[[waiver]]`` and ``[[substitution]]``; None without any.
         tolerances: the table ``[tolerances]``, for the sheet of a first piece.
@@ -53,6 +54,7 @@ class Configuration:
     fail_on: Severity | None = None
     out: Path | None = None
     excludes: tuple[str, ...] = ()
+    machines: tuple[Path, ...] = ()
     practice: Practice = field(default_factory=Practice)
     decisions: Decisions | None = None
     tolerances: ShopTolerances = field(default_factory=ShopTolerances)
@@ -184,6 +186,18 @@ def _excludes(settings: Configuration, value: object, fault: Fault) -> Configura
     return settings
 
 
+def _machines(settings: Configuration, value: object, fault: Fault) -> Configuration:
+    is_list = isinstance(value, list) and all(
+        isinstance(one, str) and one and "\0" not in one for one in value
+    )
+    if is_list and isinstance(value, list) and settings.path is not None:
+        folder = settings.path.parent
+        return replace(settings, machines=tuple(folder / one for one in value))
+    takes = 'it takes a list of profiles, like ["machines/line-1.machine.json"]'
+    fault("setting-bad", f"machines is {value!r}; {takes}", "", "machines")
+    return settings
+
+
 def _nc(settings: Configuration, value: object, fault: Fault) -> Configuration:
     if not isinstance(value, Mapping):
         fault("setting-bad", f"nc is {value!r}; it is a table, [nc]", "", "nc")
@@ -206,6 +220,7 @@ _OWN_READERS: Final = MappingProxyType(
         "fail_on": _fail_on,
         "out": _out,
         "excludes": _excludes,
+        "machines": _machines,
         "nc": _nc,
         TOLERANCES: _tolerances,
     }

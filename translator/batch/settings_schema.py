@@ -47,6 +47,7 @@ def _of_files() -> dict[str, Schema]:
         "fail_on": _choice(map(str, Severity), "Least severity that gives exit code 1."),
         "out": {**_TEXT, "description": "Folder for what is made, beside this file."},
         "excludes": _list(_TEXT, "Patterns of files to leave out, from this file's folder."),
+        "machines": _list(_TEXT, "Profiles of the machines that a check is made for."),
         "nc": _table(
             "What the detailer format leaves open.",
             {name: _nc(values) for name, values in CHOICES.items()},

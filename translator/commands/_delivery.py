@@ -97,13 +97,16 @@ def shared_options(command: Callable[..., Any]) -> Callable[..., Any]:
     return wrapped
 
 
-def take(wanted: Wanted, out: Path | None = None, machines: tuple[Path, ...] = ()) -> Delivery:
+def take(
+    wanted: Wanted, out: Path | None = None, machines: tuple[Path, ...] | None = None
+) -> Delivery:
     """Find, read and examine the part files under some paths.
 
     Args:
         wanted: what the command line names.
         out: folder that output goes to; nothing in it is input.
-        machines: profiles of machines that the parts may be made on.
+        machines: profiles of machines that the parts may be made on; when empty, those of
+            the settings files; None leaves machines out.
 
     Raises:
         WorkError: when a path, a settings file or a date is no good.
@@ -134,7 +137,7 @@ def take(wanted: Wanted, out: Path | None = None, machines: tuple[Path, ...] = (
         for source, reader, folder in given
     ]
     used = tuple({settings.path: settings for settings in own.values()}.values())
-    shop_floor = read_machines(machines)
+    shop_floor = read_machines(_profiles(machines, used))
     said = [f for settings in used for f in settings.findings]
     said += (*found.findings, *shop_floor.findings, *beside.findings)
     settings = {shown(own.path): own.data for own in used if own.path is not None}
@@ -147,6 +150,16 @@ def take(wanted: Wanted, out: Path | None = None, machines: tuple[Path, ...] = (
         conventions={i.source.path: i.conventions for i in inputs},
         sources={**settings, **beside.sources, **shop_floor.sources, **used_by, **read},
     )
+
+
+def _profiles(
+    named: tuple[Path, ...] | None, settings: "tuple[Configuration, ...]"
+) -> tuple[Path, ...]:
+    """Return the machine profiles of a run: those named, else those of the settings, each once."""
+    if named is None:
+        return ()
+    paths = named or [path for own in settings for path in own.machines]
+    return tuple({path.resolve(): path for path in paths}.values())
 
 
 def _input(
