@@ -394,3 +394,14 @@ def test_permissions_and_links_are_kept(tmp_path):
     assert link.is_symlink()
     assert path.read_text(encoding="utf-8") == TIDY
     assert stat.S_IMODE(path.stat().st_mode) == 0o600
+
+
+def test_the_nodes_it_knows_are_those_of_the_grammar():
+    from translator.syntax import _format_words as words
+    from translator.syntax.language import grammar_text
+
+    rules = {line.split(":")[0].lstrip("?_") for line in grammar_text().splitlines() if ":" in line}
+    known = words._CLAUSES | words._LISTS | words._DRAWN | words._PLACING | words._OF_PLACING
+    known |= words._TRIMS | words._SIGNED | words._PLACES
+    aliases = {"group", "negative"}
+    assert known - rules - aliases == set()

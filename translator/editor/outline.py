@@ -74,8 +74,8 @@ def _entry(kind: Kind, name: str, detail: str, node: Node) -> Entry:
 
 
 def _leg_name(node: Node) -> str:
-    word = node.word("A", "B")
-    return node.name if word is None else f"leg {word.text.lower()}"
+    words = [child.text.lower() for child in node.children if not isinstance(child, Node)]
+    return " ".join(words[: words.index("{")]) if "{" in words else node.name
 
 
 def _held(leg: Node) -> str:

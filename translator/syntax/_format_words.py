@@ -19,14 +19,15 @@ _DRAWN: Final = frozenset({"holes", "slots", "centre_mark"})
 """Statements whose gauge and positions stand apart from what they size."""
 
 _PLACING: Final = frozenset({"gauge", "at", "spaces"})
-_OF_PLACING: Final = frozenset({"from_end", "to_end", "total"})
+_OF_PLACING: Final = frozenset({"from_end", "to_end", "total", "staggered"})
 _TRIMS: Final = frozenset({"cope", "clip", "rounding"})
 _SIDES: Final = frozenset({"HEEL", "TOE", "LOWER", "UPPER"})
 _CLAUSES: Final = frozenset(
     {
         *("gauge", "at", "spaces", "from_end", "from_edge", "to_end", "total", "bolt", "along"),
         *("across", "turned", "direction", "depth", "tapped", "countersunk", "drill", "punch"),
-        *("sub_punch", "mark_only", "rod", "vent", "height", "inclined", "may_move", "id"),
+        *("sub_punch", "mark_only", "rod", "vent", "height", "inclined", "may_move", "staggered"),
+        *("id",),
         *("line_to", "arc_to", "close", "arc_close", "radius", "deep", "called"),
         *("on", "waived_value", "reason", "by", "until", "mass", "paint", "saw"),
     }
