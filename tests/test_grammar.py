@@ -80,6 +80,8 @@ def test_parts_of_the_reference_page_print_and_read_back(text):
 
 
 def test_the_limits_of_the_reference_page_are_those_of_the_code():
+    from translator.readers.part_text import _book as book
+    from translator.readers.part_text import _families as families
     from translator.readers.part_text._positions import MOST_FEATURES
     from translator.syntax.limits import FREE_FEATURES, most_features
     from translator.syntax.machine import DEEPEST
@@ -91,3 +93,7 @@ def test_the_limits_of_the_reference_page_are_those_of_the_code():
     assert f"{FREE_FEATURES:,} features a file".replace(",", " ") in told
     assert most_features(40) - FREE_FEATURES == 10
     assert f"{DEEPEST} brackets in brackets" in told
+    assert f"up to {families.DEEPEST} of them in a line" in told
+    bring = book.Book("x.bmk", 0).most_words
+    assert f"may bring {bring:,} words".replace(",", " ") in told
+    assert book.Book("x.bmk", 100).most_words - bring == 200
