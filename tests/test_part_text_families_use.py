@@ -159,6 +159,13 @@ def test_a_fault_in_a_used_file(tmp_path):
     ]
 
 
+@pytest.mark.parametrize("units", ["unit mmm", "units milimetre", "units", "units furlong"])
+def test_a_family_under_a_unit_that_was_misspelt_is_not_called(tmp_path, units):
+    reading = read(lay(tmp_path, lib=TAB.replace("units mm", units), x=CALL))
+    assert reading.parts == ()
+    assert [f.rule for f in in_order(reading.findings)] == ["use-has-faults", "family-unsound"]
+
+
 def test_a_family_of_two_files(tmp_path):
     text = f'use "lib.bmk"\n{TAB}'
     assert told(read(lay(tmp_path, lib=TAB, x=text)), tmp_path) == [

@@ -20,6 +20,7 @@ from translator.readers.part_text._families import (
 from translator.readers.part_text._faulty import FaultyLines
 from translator.readers.part_text._frames import Frame, Spot
 from translator.source import Span
+from translator.syntax.language import keyword_of
 from translator.syntax.quoting import unquoted
 from translator.syntax.tree import Child, Extent, Node, PartText, Word
 from translator.syntax.uses import UseError, used_path
@@ -48,11 +49,17 @@ class Shelves:
         shelf = Shelf()
         faulty = FaultyLines(tree)
         units: Unit | None = None
-        for node in tree.root.nodes("units", "family", "use"):
+        guessed: Extent | None = None
+        for node in tree.root.nodes("units", "family", "use", "broken"):
             if node.name == "units":
                 units = "inch" if node.last_word.type == "INCH" else "mm"
+                guessed = faulty.first(node.extent)
+            elif node.name == "broken":
+                is_units = keyword_of(node.last_word.text) == "UNITS"
+                guessed = node.extent if is_units else guessed
             elif node.name == "family":
-                self._declare(node, Frame(path=tree.path, units=units), shelf, book, faulty)
+                fault = faulty.first(node.extent) or guessed
+                self._declare(node, Frame(path=tree.path, units=units), shelf, book, fault)
             elif not faulty.has_any(node.extent):
                 self._use(node, shelf, book, (*chain, tree.path))
         for family in shelf.own.values():
@@ -61,7 +68,7 @@ class Shelves:
         return shelf
 
     def _declare(
-        self, node: Node, frame: Frame, shelf: Shelf, book: Book, faulty: FaultyLines
+        self, node: Node, frame: Frame, shelf: Shelf, book: Book, fault: Extent | None
     ) -> None:
         word = node.its("NAME")
         family = Family(name=word.text, node=node, frame=frame, shelf=shelf, weight=weight_of(node))
@@ -69,7 +76,6 @@ class Shelves:
         if other is not None:
             _twice(other, word.extent, book)
             shelf.unsound.setdefault(word.text, word.extent)
-        fault = faulty.first(node.extent)
         if fault is not None:
             shelf.unsound.setdefault(word.text, fault)
         shelf.own.setdefault(word.text, family)
