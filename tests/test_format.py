@@ -134,6 +134,15 @@ FILES = {
         "family clip(rows, pitch = 3) {\n  length   2 * 1-1/4 + (rows - 1) * pitch\n}\n",
     ),
     "calls": ("part C=clip( rows=5 ) {quantity 8}", "part C = clip(rows = 5) { quantity 8 }\n"),
+    "calls below each other": (
+        'part C = f() { }\npart D "two" = f(n = 3) { phase 1 lot 2 }',
+        'part C       = f() { }\npart D "two" = f(n = 3) { phase 1   lot 2 }\n',
+    ),
+    "blocks below each other": (
+        "leg a { holes 1 gauge 22 at 3 }\nleg b { holes 1 gauge 2 at 3 }",
+        "leg a { holes 1  gauge 22  at 3 }\n  leg b { holes 1  gauge 2   at 3 }",
+    ),
+    "both legs at once": ("both legs{holes 1 at 3}", "both legs { holes 1  at 3 }"),
     "the other hand": ("part D  opposite C{}", "part D opposite C { }\n"),
     "waivers": (
         f'waive {"rule-" * 9}x on leg a hole 1 at 24 "RFI 17" by "QA"   until revision "C"',
@@ -144,7 +153,7 @@ FILES = {
         "section  angle leg a 90 leg b 75 thickness 7.5 root 9",
     ),
 }
-_OF_A_PART = ("face", "waive", "section")
+_OF_A_PART = ("face", "leg", "both", "waive", "section")
 
 
 @pytest.mark.parametrize(("typed", "wanted"), FILES.values(), ids=FILES)

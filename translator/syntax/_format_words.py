@@ -37,6 +37,9 @@ _CLAUSES: Final = frozenset(
 _LISTS: Final = frozenset({"gauge", "at", "spaces", "call", "family", "mitre"})
 """Nodes in which a line may end behind a comma."""
 
+_COLUMNS: Final = frozenset({("mitre", "angle"), ("part", "call"), ("part", "opposite")})
+"""Statements, and nodes of them that begin a column."""
+
 _SIGNED: Final = frozenset({"negative", "angle", "bulge"})
 _PLACES: Final = frozenset({"point", "through"})
 
@@ -77,7 +80,7 @@ def pieces_of(node: Node) -> list[Piece]:
             gap = WIDE if column else gap
         elif node.name in _TRIMS and parent is node and word.type in _SIDES:
             column = "side"
-        elif node.name == "mitre" and begun == "angle":
+        elif (node.name, begun) in _COLUMNS:
             column = begun
         after_comma = previous is not None and previous.type == "COMMA"
         found.append(

@@ -235,17 +235,19 @@ def _shape(node: Node, pieces: list[Piece]) -> tuple[str, ...]:
 
 def _inline(node: Node, lines: list[Line], indent: int) -> Line:
     """Return a block in one line."""
-    head = "".join(f"{piece.gap}{piece.text}" for piece in pieces_of(node)) + " {"
-    if not lines:
-        return Line(indent=indent, cells=(Cell(text=f"{head} }}"),))
-    if len(lines) > 1:
-        inside = _BESIDE.join(line.text for line in lines)
-        return Line(indent=indent, cells=(Cell(text=f"{head} {inside} }}"),))
-    first, *others = lines[0].cells
-    cells = [replace(first, text=f"{head} {first.text}"), *others]
+    pieces = pieces_of(node)
+    *heads, last = _cells(pieces)
+    shape = _shape(node, pieces)
+    inside = lines[0].cells if len(lines) == 1 else ()
+    if inside:
+        first, *others = inside
+        shape = (node.name, *shape[1:], *lines[0].shape) if lines[0].shape else shape
+    else:
+        first, others = Cell(text=_BESIDE.join(line.text for line in lines)), []
+    opened = f"{last.text} {{ {first.text}" if lines else f"{last.text} {{"
+    cells = [*heads, replace(last, text=opened), *others]
     cells[-1] = replace(cells[-1], text=f"{cells[-1].text} }}")
-    shape = (node.name, *lines[0].shape) if lines[0].shape else ()
-    return Line(indent=indent, cells=tuple(cells), shape=shape)
+    return Line(indent=indent, cells=tuple(cells), shape=shape if len(cells) > 1 else ())
 
 
 def _valued(line: Line, node: Node) -> Line:
