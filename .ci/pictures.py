@@ -1,7 +1,7 @@
-"""Draw the README's pictures from the tool's own output: samples -> DXF -> SVG.
+"""Draw the README's pictures from the tool's own output: samples -> DXF -> SVG, and one sheet.
 
-Run by hand after a drawing changes: ``python .ci/pictures.py``. The letters come from the
-fonts of the machine, so the pictures are looked at, not compared byte by byte.
+Run by hand after a drawing changes: ``python .ci/pictures.py``. The letters of the leg drawings
+come from the fonts of the machine, so those are looked at, not compared byte by byte.
 """  # noqa: INP001 - a script, no package
 
 import io
@@ -25,6 +25,7 @@ WANTED: tuple[tuple[str, str, LegName], ...] = (
     ("seats.bmk", "C22", "a"),
     ("flats.bmk", "F42", "face"),
 )
+SHEETS = (("bracing.bmk", "B7"),)
 PAGE_MM = 240.0
 
 
@@ -56,6 +57,9 @@ def main() -> None:
     for name, mark, leg in WANTED:
         suffix = "face" if leg == "face" else f"leg-{leg}"
         (PICTURES / f"{mark}.{suffix}.svg").write_text(picture(part_of(name, mark), leg) + "\n")
+    sheet = next(e.emit for e in emitters() if e.name == "svg")
+    for name, mark in SHEETS:
+        (PICTURES / f"{mark}.sheet.svg").write_bytes(sheet(part_of(name, mark), EmitOptions()))
 
 
 if __name__ == "__main__":

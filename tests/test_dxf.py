@@ -546,7 +546,10 @@ def test_schedule_says(part, leg, rows):
             "b",
             [
                 "Start end cut 10 deg from square (about 17.6 in 100), long at the heel.",
-                "0 along the piece is on leg a, not on leg b.",
+                (
+                    "0 along the piece is that of the start end before its corners were cut: no"
+                    " steel is left there."
+                ),
                 "Far end, toe: clip 40 along x 30 across.",
             ],
         ),

@@ -40,6 +40,9 @@ _GAP: Final = 2.0
 _WIDTHS: Final = (58.0, 85.0)
 """Least and greatest width of the title block, in letter heights."""
 
+_REACHED_MM: Final = 0.001
+"""A leg that comes so near to an end of the piece has it."""
+
 _POUND_KG: Final = 0.45359237
 
 _ENDS: Final[tuple[End, ...]] = ("start", "far")
@@ -219,15 +222,22 @@ def _ends(part: Part, leg: LegName) -> Iterator[str]:
 
 
 def _reach(part: Part, leg: LegName) -> Iterator[str]:
-    """Say where an end of the piece lies on the other leg only."""
-    if len(leg_names(part)) == 1:
-        return
-    other = "b" if leg == "a" else "a"
+    """Say where an end of the piece does not lie on this leg."""
     left, _, right, _ = bounds(leg_outline(part, leg).contour)
-    if left > 0.0:
-        yield f"0 along the piece is on leg {other}, not on leg {leg}."
-    if right < part.length_mm:
-        yield f"The far end of the length is on leg {other}, not on leg {leg}."
+    others = [name for name in leg_names(part) if name != leg]
+    if left > _REACHED_MM:
+        at = [o for o in others if bounds(leg_outline(part, o).contour)[0] <= _REACHED_MM]
+        yield f"0 along the piece is {_elsewhere('start', leg, at)}"
+    end = part.length_mm - _REACHED_MM
+    if right < end:
+        at = [o for o in others if bounds(leg_outline(part, o).contour)[2] >= end]
+        yield f"The far end of the length is {_elsewhere('far', leg, at)}"
+
+
+def _elsewhere(end: End, leg: LegName, others: list[LegName]) -> str:
+    if others:
+        return f"on leg {others[0]}, not on leg {leg}."
+    return f"that of the {end} end before its corners were cut: no steel is left there."
 
 
 def _trim(part: Part, trim: Trim) -> str:
