@@ -2,7 +2,7 @@
 
 import functools
 import sys
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, fields
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
@@ -141,14 +141,12 @@ def take(
     said = [f for settings in used for f in settings.findings]
     said += (*found.findings, *shop_floor.findings, *beside.findings)
     settings = {shown(own.path): own.data for own in used if own.path is not None}
-    used_by = {path: data for i in inputs for path, data in i.source.library.items()}
-    read = {i.source.path: i.source.data for i in inputs}
     return Delivery(
         outcome=examine(inputs, said=said, as_of=_date(wanted.as_of), machines=shop_floor.machines),
         configurations=used,
         settings={source.path: own[folder] for source, _, folder in given},
         conventions={i.source.path: i.conventions for i in inputs},
-        sources={**settings, **beside.sources, **shop_floor.sources, **used_by, **read},
+        sources={**settings, **beside.sources, **shop_floor.sources, **_read(inputs)},
     )
 
 
@@ -160,6 +158,14 @@ def _profiles(
         return ()
     paths = named or [path for own in settings for path in own.machines]
     return tuple({path.resolve(): path for path in paths}.values())
+
+
+def _read(inputs: "Iterable[Input]") -> dict[str, bytes]:
+    """Return the bytes of all inputs and of the files that they use, by path."""
+    read: dict[str, bytes] = {}
+    for each in inputs:
+        read |= {**each.source.library, each.source.path: each.source.data}
+    return read
 
 
 def _input(

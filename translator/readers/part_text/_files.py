@@ -45,6 +45,7 @@ class _FileReading:
         self.shelf = shelf
         self.book = book
         self.drawn: dict[str, list[Drawn]] = {}
+        self.sound: set[Drawn] = set()
 
     def run(self) -> tuple[Placed, ...]:
         every = list(_parts(self.tree))
@@ -55,16 +56,16 @@ class _FileReading:
             for number, one in enumerate(every):
                 if (one.opposite is not None) is is_opposite:
                     placed = self._read(one)
-                    one.is_read = placed is not None
                     if placed is not None:
                         found[number] = placed
+                        self.sound.add(one)
         return tuple(found[number] for number in sorted(found))
 
     def _read(self, one: Drawn) -> Placed | None:
         book = self.book
         book.begin(one.mark)
         if one.opposite is not None:
-            return read_opposite(one, self.drawn, self.shelf, book)
+            return read_opposite(one, self.drawn, self.sound, self.shelf, book)
         frame = Frame(path=book.home.path, units=one.header.units)
         book.frame = frame
         layers = layers_of(one.node, frame, self.shelf, book)

@@ -1,6 +1,6 @@
 """Parts that are the opposite hand of another part of the file."""
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Final
@@ -25,21 +25,19 @@ _HEAD: Final = frozenset({"mark", "title", "opposite", "call"})
 _OTHER_END: Final = MappingProxyType({"ends.start": "ends.far", "ends.far": "ends.start"})
 
 
-@dataclass(slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Drawn:
-    """A part of the file, and whether it could be read.
+    """A part of the file.
 
     Attributes:
         node: its node.
         header: what the file says before it.
         has_faults: its spelling has faults.
-        is_read: it was read and has no error; known once it was tried.
     """
 
     node: Node
     header: Header
     has_faults: bool
-    is_read: bool = False
 
     @property
     def mark(self) -> str:
@@ -54,13 +52,18 @@ class Drawn:
 
 
 def read_opposite(
-    one: Drawn, drawn: Mapping[str, list[Drawn]], shelf: Shelf, book: Book
+    one: Drawn,
+    drawn: Mapping[str, list[Drawn]],
+    sound: Container[Drawn],
+    shelf: Shelf,
+    book: Book,
 ) -> Placed | None:
     """Read a part that is the opposite of another one of the file.
 
     Args:
         one: the part.
         drawn: mark -> the parts of the file that have it.
+        sound: those of them that were read and have no error.
         shelf: the families of the file.
         book: takes the findings.
 
@@ -68,9 +71,27 @@ def read_opposite(
         None when there was a fault, which is noted.
     """
     clause = one.node.node("opposite")
-    own = Frame(path=book.home.path, units=one.header.units)
-    book.frame = own
-    other = None if clause is None else _other(clause, drawn, book)
+    book.frame = Frame(path=book.home.path, units=one.header.units)
+    other = None if clause is None else _other(clause, drawn, sound, book)
+    _refuse_what_is_made(one, book)
+    if other is None or clause is None or book.errors:
+        return None
+    if not book.has_room_for(weight_of(other.node), clause.extent):
+        return None
+    said = len(book.findings)
+    layers = _layers(one, other, clause, shelf, book)
+    if layers is None:
+        return None
+    placed = read_part(one.node, layers, one.header, book, has_faults=one.has_faults)
+    # What is remarkable about the other part was told there.
+    book.findings[said:] = [
+        f for f in book.findings[said:] if f.severity is Severity.ERROR or not f.related
+    ]
+    _tell_what_is_words(layers, book)
+    return None if placed is None else _mirrored(placed)
+
+
+def _refuse_what_is_made(one: Drawn, book: Book) -> None:
     for statement in one.node.nodes():
         if statement.name not in _OWN and statement.name not in _HEAD:
             what = statement.first_word.text
@@ -79,10 +100,11 @@ def read_opposite(
                 " the other part, in everything."
             )
             book.say("opposite-adds", message, statement.extent)
-    if other is None or clause is None or book.errors:
-        return None
-    if not book.has_room_for(weight_of(other.node), clause.extent):
-        return None
+
+
+def _layers(one: Drawn, other: Drawn, clause: Node, shelf: Shelf, book: Book) -> Layers | None:
+    """Return the statements of the other part, then those of the opposite itself."""
+    own = book.frame
     frame = Frame(
         path=book.home.path,
         units=other.header.units,
@@ -90,26 +112,16 @@ def read_opposite(
         call=clause.extent,
         caller=own,
     )
-    said = len(book.findings)
     base = layers_of(other.node, frame, shelf, book)
     if base is None:
         return None
     base = [replace(layer, skipped=_NOT_TAKEN) for layer in base]
-    layers = Layers(layers=[*base, Layer(node=one.node, frame=own)])
-    placed = read_part(one.node, layers, one.header, book, has_faults=one.has_faults)
-    # What is remarkable about the other part was told there.
-    book.findings[said:] = [
-        f for f in book.findings[said:] if f.severity is Severity.ERROR or not f.related
-    ]
-    _tell_what_is_words(layers, book)
-    if placed is None or clause is None:
-        return None
-    made = _mirrored(placed)
-    # Rules tell by this place that the piece is called an opposite hand.
-    return replace(made, places={**made.places, "opposite": own.spot(clause.extent).span})
+    return Layers(layers=[*base, Layer(node=one.node, frame=own)])
 
 
-def _other(clause: Node, drawn: Mapping[str, list[Drawn]], book: Book) -> Drawn | None:
+def _other(
+    clause: Node, drawn: Mapping[str, list[Drawn]], sound: Container[Drawn], book: Book
+) -> Drawn | None:
     """Return the part that another is the opposite of; None when there is none, which is noted."""
     mark = clause.node("mark") or clause
     name = unquoted(mark.last_word.text)
@@ -129,7 +141,7 @@ def _other(clause: Node, drawn: Mapping[str, list[Drawn]], book: Book) -> Drawn 
     elif found[0].opposite is not None:
         rule = "opposite-of-opposite"
         message = f"{name} is itself the opposite of a part: name the one that is drawn."
-    elif not found[0].is_read:
+    elif found[0] not in sound:
         rule = "opposite-unread"
         message = f"{name} has a fault and is not read, so its opposite is not either."
     if rule:
