@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, Final
 import click
 
 if TYPE_CHECKING:
-    from translator.batch.configuration import Configuration
+    from translator.batch.configuration import Configuration, Configurations
     from translator.conventions import Conventions
     from translator.pipeline import Input, Outcome
     from translator.readers import Reader
@@ -121,11 +121,8 @@ def take(
 
     shop = Configurations(wanted.config)
 
-    def is_skipped(folder: Path) -> bool:
-        return shop.is_output(folder) or (out is not None and out.resolve() == folder.resolve())
-
     named = [Path(path) for path in wanted.paths if path != STDIN]
-    found = discover(named, readers(), is_skipped, shop.excluded_by)
+    found = discover(named, readers(), functools.partial(_is_output, shop, out), shop.excluded_by)
     beside = SideFiles(named)
     given = [(load(file), file.reader, file.path.parent) for file in found.files]
     if STDIN in wanted.paths:
@@ -158,6 +155,10 @@ def _profiles(
         return ()
     paths = named or [path for own in settings for path in own.machines]
     return tuple({path.resolve(): path for path in paths}.values())
+
+
+def _is_output(shop: "Configurations", out: Path | None, folder: Path) -> bool:
+    return shop.is_output(folder) or (out is not None and out.resolve() == folder.resolve())
 
 
 def _read(inputs: "Iterable[Input]") -> dict[str, bytes]:
