@@ -423,7 +423,7 @@ def test_phase_lot_and_finish_stand_in_a_row_when_there_are_any():
             "a",
             [
                 ["a1, a2", "2", "hole 13/16, for bolt 3/4", "1-3/4", "4, 6-1/2"],
-                ["a3", "1", "hole 13/16, for bolt 3/4", "2-1/16", "12"],
+                ["a3", "1", "hole 13/16, for bolt 3/4", "2-1/16", "1'-0\""],
             ],
         ),
         (

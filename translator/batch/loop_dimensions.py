@@ -12,6 +12,9 @@ if TYPE_CHECKING:
 
 PLACE_MM: Final = 0.001
 
+SAME_MM: Final = 0.006
+"""A dimension may stand for places so near to its own."""
+
 _ORDINATE: Final = 6
 _ALONG: Final = 64
 _KIND: Final = 15
@@ -46,7 +49,7 @@ def differences(part: Part, leg: LegName, drawing: "Drawing", unit: float) -> It
     }
     for kind, values in wanted.items():
         for value in sorted(values):
-            if not any(abs(value - measure) <= PLACE_MM for measure in told[kind]):
+            if not any(abs(value - measure) <= SAME_MM for measure in told[kind]):
                 words = "along the piece" if kind == "x" else "across the leg"
                 yield f"{value:g} mm {words} has no dimension"
 

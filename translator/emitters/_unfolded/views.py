@@ -61,13 +61,13 @@ def view(part: Part, drawn: Drawn, fold: Fold, letter: float) -> View:
         Leg(part, leg, drawn.contours[leg], letter, fold.spot, 1.0 / fold.scale)
         for leg in leg_names(part)
     ]
-    box = around(shapes)
     breaks = [line for cut in fold.cuts for line in _break(legs, fold, cut.begin, cut.end)]
+    box = around([*shapes, *breaks])
     wanted = [fitting(own) for own in legs]
     made: list[Entity] = [
         d for own, w in zip(legs, wanted, strict=True) for d in along(own, w, box)
     ]
-    inner, box = box, both(box, around([*made, *breaks] or shapes))
+    inner, box = box, both(box, around(made))
     made.append(overall(legs[0], inner) if len(legs) == 1 else overall_beyond(legs[0], box))
     made += _at_ends(legs, wanted, both(box, around(made)), inner.left)
     box = both(box, around(made))

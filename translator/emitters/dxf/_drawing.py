@@ -36,7 +36,7 @@ _MILLIMETRE: Final = {
     "length_format": "2",  # decimals
     "length_precision": "3",
     "dimension_format": "2",
-    "dimension_precision": "6",
+    "dimension_precision": "3",
     "dimension_zeros": "8",  # none behind the last figure
 }
 

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from itertools import groupby, pairwise
 from typing import Final, NamedTuple
 
-from translator.emitters.dxf._text import length, ranges
+from translator.emitters.dxf._text import dimension, ranges
 from translator.geometry.contours import bounds
 from translator.model import (
     CentreMark,
@@ -65,7 +65,7 @@ def schedule(part: Part, leg: LegName) -> Iterator[Entry]:
     """Yield the entries of the schedule, in the order of each one's first feature."""
 
     def spell(mm: float) -> str:
-        return length(mm, part.units)
+        return dimension(mm, part.units)
 
     rows: dict[tuple[str, float | None], list[Feature]] = {}
     for feature in leg_of(part, leg).features:

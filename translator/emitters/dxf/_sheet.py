@@ -81,18 +81,18 @@ def title_rows(part: Part, view: str, scale: str) -> Iterator[Row]:
         yield (Cell((part.title,), "TITLE"),)
     section = part.section.designation or designation_of(part.section)
     yield (
-        Cell((section,), "SECTION", share=1.5),
+        Cell((section,), "SECTION", share=2.0),
         Cell((_length(part),), "LENGTH", share=1.2),
-        Cell((str(part.quantity),), "QUANTITY", share=0.8),
+        Cell((str(part.quantity),), "QUANTITY", share=0.9),
         Cell((part.grade or "",), "GRADE"),
-        Cell((_mass(part),), "MASS OF ONE", share=1.5),
+        Cell((_mass(part),), "MASS OF ONE", share=1.9),
     )
     yield (
-        Cell((part.order or "",), "ORDER", share=1.5),
+        Cell((part.order or "",), "ORDER", share=2.0),
         Cell((part.drawing or "",), "DRAWING", share=1.2),
-        Cell((part.revision or "",), "REVISION", share=0.8),
+        Cell((part.revision or "",), "REVISION", share=0.9),
         Cell(("inch" if part.units == "inch" else "mm",), "UNITS"),
-        Cell((scale,), "SCALE", share=1.5),
+        Cell((scale,), "SCALE", share=1.9),
     )
     more = (("PHASE", part.phase), ("LOT", part.lot), ("FINISH", part.finish))
     cells = tuple(Cell((text,), caption) for caption, text in more if text)

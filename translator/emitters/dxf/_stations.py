@@ -24,6 +24,9 @@ from translator.model import (
 FEWEST_SPACES: Final = 3
 """So many equal spaces in a row are told by number and space; fewer are told one by one."""
 
+SAME_MM: Final = 0.005
+"""Places that differ by no more are dimensioned as one: rounding of another program."""
+
 MOST_STATIONS: Final = 500
 """Places in one direction; beyond, no drawing reads, and only the ends are dimensioned."""
 
@@ -216,10 +219,17 @@ def _feature_y(feature: Hole | Slot | CentreMark) -> Station:
 def _merged(
     stations: Iterable[Station], order: Callable[[Station], tuple[float, float]]
 ) -> tuple[Station, ...]:
-    """Keep one station a value, the least by an order; rising."""
+    """Keep one station a value, the least by an order; rising.
+
+    Values closer than ``SAME_MM`` are one, told by the first.
+    """
     found: dict[float, Station] = {}
     for station in stations:
         known = found.get(station.value)
         if known is None or order(station) < order(known):
             found[station.value] = station
-    return tuple(found[value] for value in sorted(found))
+    kept: list[Station] = []
+    for value in sorted(found):
+        if not kept or value - kept[-1].value > SAME_MM:
+            kept.append(found[value])
+    return tuple(kept)

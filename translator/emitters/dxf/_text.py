@@ -13,11 +13,14 @@ from types import MappingProxyType
 from typing import Final
 
 from translator.lengths.parse import Unit
-from translator.lengths.spell import feet_inch_text, inch_text, length_text
+from translator.lengths.spell import feet_inch_text, inch_text, length_text, mm_text
 from translator.source import printable
 
 LONGEST_TEXT: Final = 2000
 """Most characters that one text may have when escaped (the format's limit is 2,049 bytes)."""
+
+MM_DECIMALS: Final = 3
+"""A drawing tells millimetres to so many decimals; the file has them as sharp as the model."""
 
 FOOT_MM: Final = 304.8
 SIXTEENTH_MM: Final = 1.5875
@@ -102,8 +105,11 @@ def width(text: str) -> float:
 
 @lru_cache(maxsize=4096)
 def length(mm: float, units: Unit) -> str:
-    """Spell a length in the part's units; the same few come again and again in one delivery."""
-    return length_text(mm, units)
+    """Spell a length in the part's units, to 0.001 mm; the same few come again and again."""
+    text = length_text(mm, units)
+    if units == "mm":
+        return mm_text(round(mm, MM_DECIMALS))
+    return f"{mm_text(round(mm, MM_DECIMALS))}mm" if text.endswith("mm") else text
 
 
 @lru_cache(maxsize=4096)
@@ -113,12 +119,12 @@ def dimension(mm: float, units: Unit) -> str:
         feet = feet_inch_text(mm)
         if feet is not None:
             return feet
-    return length_text(mm, units)
+    return length(mm, units)
 
 
 def is_exact(mm: float, units: Unit) -> bool:
     """Tell whether a length is one that a person would write: to 1/64 in. or 0.001 mm."""
-    return inch_text(mm) is not None if units == "inch" else round(mm, 3) == mm
+    return inch_text(mm) is not None if units == "inch" else round(mm, MM_DECIMALS) == mm
 
 
 def rounded(mm: float, units: Unit) -> float:
