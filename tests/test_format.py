@@ -5,6 +5,7 @@ import stat
 from itertools import pairwise
 from pathlib import Path
 from random import Random
+from time import process_time
 
 import pytest
 from bmk_reading import printed, read
@@ -414,3 +415,15 @@ def test_the_nodes_it_knows_are_those_of_the_grammar():
     known |= words._TRIMS | words._SIGNED | words._PLACES
     aliases = {"group", "negative"}
     assert known - rules - aliases == set()
+
+
+def test_a_long_sum_takes_no_longer_than_its_length():
+    def seconds(terms):
+        tree = tree_of(f"units mm\npart P {{ length {' + '.join('1' * terms)} }}")
+        begin = process_time()
+        formatted(tree)
+        return process_time() - begin
+
+    seconds(500)
+    # Eight times the words; a cost that grows with their square would be 64 times.
+    assert seconds(8000) < 24 * seconds(1000) + 0.1

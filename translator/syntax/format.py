@@ -180,6 +180,7 @@ class _Setting:
         """Set the words of a statement, in further lines where it is long or has comments."""
         text = ""
         begun = indent
+        rests = _lengths_until_break(pieces)
         for place, piece in enumerate(pieces):
             # A comment before a comma, a bracket or the brace goes on behind it.
             is_glued = not piece.gap or piece.word.type == "LBRACE"
@@ -188,8 +189,7 @@ class _Setting:
                 self._put(text, begun)
                 self._pass_comments(comments, indent + _CONTINUED, is_first=True)
                 text = ""
-            rest = _length_until_break(pieces, place)
-            is_full = begun + len(text) + rest > WIDTH
+            is_full = begun + len(text) + rests[place] > WIDTH
             if text and (piece.must_break or (piece.may_break and is_full)):
                 self._put(text, begun)
                 text = ""
@@ -219,13 +219,16 @@ def _told(comment: Comment) -> str:
 
 
 def _cells(pieces: list[Piece]) -> tuple[Cell, ...]:
-    cells = [Cell(text="")]
+    cells: list[Cell] = []
+    texts: list[str] = []
+    gap = ""
     for piece in pieces:
         if piece.column:
-            cells.append(Cell(text=piece.text, gap=piece.gap))
+            cells.append(Cell(text="".join(texts), gap=gap))
+            texts, gap = [piece.text], piece.gap
         else:
-            cells[-1] = replace(cells[-1], text=f"{cells[-1].text}{piece.gap}{piece.text}")
-    return tuple(cells)
+            texts += (piece.gap, piece.text)
+    return (*cells, Cell(text="".join(texts), gap=gap))
 
 
 def _shape(node: Node, pieces: list[Piece]) -> tuple[str, ...]:
@@ -259,11 +262,11 @@ def _valued(line: Line, node: Node) -> Line:
     return replace(line, cells=cells)
 
 
-def _length_until_break(pieces: list[Piece], place: int) -> int:
-    """Return how many columns a word takes with those that have to stand beside it."""
-    length = len(pieces[place].gap) + len(pieces[place].text)
-    for piece in pieces[place + 1 :]:
-        if piece.may_break or piece.must_break:
-            break
-        length += len(piece.gap) + len(piece.text)
-    return length
+def _lengths_until_break(pieces: list[Piece]) -> list[int]:
+    """Return how many columns each word takes with those that have to stand beside it."""
+    lengths: list[int] = []
+    behind = 0
+    for piece in reversed(pieces):
+        lengths.append(len(piece.gap) + len(piece.text) + behind)
+        behind = 0 if piece.may_break or piece.must_break else lengths[-1]
+    return lengths[::-1]
