@@ -32,7 +32,7 @@ INCH = 25.4
 
 def dense_parts(count, seed=7):
     """Yield so many parts whose outlines have no faults."""
-    chance = random.Random(seed)  # noqa: S311 - no secret
+    chance = random.Random(seed)
     made = 0
     while made < count:
         part = _part(chance, made)

@@ -91,7 +91,7 @@ def mutated(data, chance):
 
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_mutated_examples(name):
-    chance = random.Random(name)  # noqa: S311 - the same mutations on every run
+    chance = random.Random(name)
     for _ in range(40):
         check(mutated(example(name), chance))
 
