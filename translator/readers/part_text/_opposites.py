@@ -12,6 +12,7 @@ from translator.readers.part_text._families import Shelf, layers_of, weight_of
 from translator.readers.part_text._frames import Frame, Spot
 from translator.readers.part_text._layers import Layer, Layers
 from translator.readers.part_text._parts import TEXTS, Header, read_part
+from translator.source import Span
 from translator.syntax.quoting import unquoted
 from translator.syntax.tree import Node
 
@@ -88,7 +89,8 @@ def read_opposite(
         f for f in book.findings[said:] if f.severity is Severity.ERROR or not f.related
     ]
     _tell_what_is_words(layers, book)
-    return None if placed is None else _mirrored(placed)
+    called = book.frame.spot(clause.extent).span
+    return None if placed is None else _mirrored(placed, called)
 
 
 def _refuse_what_is_made(one: Drawn, book: Book) -> None:
@@ -166,12 +168,18 @@ def _tell_what_is_words(layers: Layers, book: Book) -> None:
             book.say_at("opposite-words", message, spot, Severity.NOTE)
 
 
-def _mirrored(placed: Placed) -> Placed:
-    """Return the opposite hand; what is told of one end is then told of the other."""
+def _mirrored(placed: Placed, called: Span) -> Placed:
+    """Return the opposite hand; what is told of one end is then told of the other.
+
+    The place where it is called so is kept, for rules that ask whether anybody says it.
+    """
     from translator.geometry.turning import mirrored
 
     return Placed(
         part=mirrored(placed.part),
-        places={_OTHER_END.get(path, path): span for path, span in placed.places.items()},
+        places={
+            **{_OTHER_END.get(path, path): span for path, span in placed.places.items()},
+            "opposite": called,
+        },
         beyond={_OTHER_END.get(path, path): lines for path, lines in placed.beyond.items()},
     )
