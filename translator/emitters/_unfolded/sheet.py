@@ -32,6 +32,7 @@ from translator.emitters.dxf._sheet import (
 )
 from translator.emitters.dxf._table import Row, Ruled, ruled
 from translator.errors import CannotRepresentError, UnknownNameError
+from translator.geometry.outline import leg_outline
 from translator.model import Part, leg_names, leg_width
 
 TITLE_MM: Final = 100.0
@@ -210,7 +211,8 @@ def _composed(part: Part, paper: Paper, room: Box, made: View, scale: float) -> 
 def _words(part: Part, paper: Paper, scale: str, left_out: int) -> tuple[Ruled, Ruled]:
     """Set notes, schedule and caution at the lower left and the title block at the right."""
     legs = leg_names(part)
-    said = [*notes(part, legs, left_out), view_note(part, legs), _SHEET_NOTE]
+    contours = {leg: leg_outline(part, leg).contour for leg in legs}
+    said = [*notes(part, contours, left_out), view_note(part, legs), _SHEET_NOTE]
     left = (*note_rows(said), *schedule_rows(part, legs), caution_row())
     right = tuple(title_rows(part, view_name(legs), scale))
     frame = paper.frame

@@ -68,7 +68,7 @@ def drawn(part: Part, leg: LegName) -> tuple[list[Entity], Box]:
     entities, contour = leg_entities(part, leg, scale)
     dimensions = _leg_dimensions.draw(part, leg, contour, around(entities), scale.letter_mm)
     entities += [*dimensions.drawn, *dimensions.words]
-    words = _sheet.draw(part, leg, dimensions.around, scale, dimensions.left_out)
+    words = _sheet.draw(part, leg, contour, dimensions.around, scale, dimensions.left_out)
     return [*entities, *words.entities], both(dimensions.around, words.around)
 
 

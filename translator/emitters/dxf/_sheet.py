@@ -1,7 +1,7 @@
 """The words of a drawing: title block, notes, schedule of what is made, caution."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Final
 
 from translator.emitters.dxf import _layers as layers
@@ -11,7 +11,7 @@ from translator.emitters.dxf._schedule import schedule
 from translator.emitters.dxf._table import Cell, Row, Ruled, ruled
 from translator.emitters.dxf._text import dimension, length, rounded
 from translator.findings import CAUTION
-from translator.geometry.contours import bounds
+from translator.geometry.contours import Contour, bounds
 from translator.geometry.ends import end_angle_deg
 from translator.geometry.mass import gross_mass_kg
 from translator.geometry.outline import leg_outline
@@ -48,12 +48,15 @@ _POUND_KG: Final = 0.45359237
 _ENDS: Final[tuple[End, ...]] = ("start", "far")
 
 
-def draw(part: Part, leg: LegName, above: Box, scale: Scale, left_out: int = 0) -> Ruled:
+def draw(  # noqa: PLR0913, PLR0917 - all of them belong to one sheet
+    part: Part, leg: LegName, contour: Contour, above: Box, scale: Scale, left_out: int = 0
+) -> Ruled:
     """Set the title block, notes, schedule and caution, below a box.
 
     Args:
         part: the part.
         leg: the leg that is drawn.
+        contour: its outline.
         above: what is already on the sheet; no word touches it.
         scale: sizes of the letters.
         left_out: places that have no dimension.
@@ -63,7 +66,9 @@ def draw(part: Part, leg: LegName, above: Box, scale: Scale, left_out: int = 0) 
     corner = Spot(above.left, above.bottom - _GAP * h)
     rows = [
         *title_rows(part, view_name((leg,)), "1:1"),
-        *note_rows([*notes(part, (leg,), left_out), view_note(part, (leg,)), unit_note(part)]),
+        *note_rows(
+            [*notes(part, {leg: contour}, left_out), view_note(part, (leg,)), unit_note(part)]
+        ),
         *schedule_rows(part, (leg,)),
         caution_row(),
     ]
@@ -154,12 +159,18 @@ def unit_note(part: Part) -> str:
     return f"One unit of the drawing is one {unit}. Sizes in brackets follow from others."
 
 
-def notes(part: Part, legs: tuple[LegName, ...], left_out: int = 0) -> Iterator[str]:
-    """Yield what the drawing says in words of the section, its ends and cuts, and the part."""
+def notes(part: Part, legs: Mapping[LegName, Contour], left_out: int = 0) -> Iterator[str]:
+    """Yield what the drawing says in words of the section, its ends and cuts, and the part.
+
+    Args:
+        part: the part.
+        legs: the legs that are drawn, with their outlines.
+        left_out: places that have no dimension.
+    """
     yield "   ".join(_sizes(part))
-    for leg in legs:
+    for leg, contour in legs.items():
         about = f"Leg {leg}: " if len(legs) > 1 else ""
-        yield from (about + text for text in (*_ends(part, leg), *_reach(part, leg)))
+        yield from (about + text for text in (*_ends(part, leg), *_reach(part, leg, contour)))
         for trim in leg_of(part, leg).trims:
             yield about + _trim(part, trim)
     if left_out:
@@ -221,9 +232,9 @@ def _ends(part: Part, leg: LegName) -> Iterator[str]:
             )
 
 
-def _reach(part: Part, leg: LegName) -> Iterator[str]:
+def _reach(part: Part, leg: LegName, contour: Contour) -> Iterator[str]:
     """Say where an end of the piece does not lie on this leg."""
-    left, _, right, _ = bounds(leg_outline(part, leg).contour)
+    left, _, right, _ = bounds(contour)
     others = [name for name in leg_names(part) if name != leg]
     if left > _REACHED_MM:
         at = [o for o in others if bounds(leg_outline(part, o).contour)[0] <= _REACHED_MM]

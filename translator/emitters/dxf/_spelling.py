@@ -37,6 +37,11 @@ _END_BLOCK: Final = (
     "  0\nENDBLK\n  5\n{handle}\n330\n{record}\n100\nAcDbEntity\n  8\n0\n100\nAcDbBlockEnd\n"
 )
 
+_PLACES: Final = MappingProxyType(
+    {code: f" {code}\n%s\n {code + 10}\n%s\n {code + 20}\n0.0\n" for code in (10, 11, 13, 14)}
+)
+"""Group codes of a point -> its spelling."""
+
 _ORDINATE: Final = "100\nAcDbOrdinateDimension\n{points}"
 _LEVEL: Final = " 50\n0.0\n"
 _UPRIGHT: Final = " 50\n90.0\n"
@@ -145,7 +150,9 @@ def _dimension(d: Dimension, unit: float, handle: str, owner: str, count: int) -
 
 
 def _groups(entity: Shape, unit: float) -> tuple[str, str]:
-    match entity:
+    match entity:  # the most frequent kinds first
+        case Text():
+            return "TEXT", _text(entity, unit)
         case Line():
             scale = "" if entity.pattern == 1.0 else f" 48\n{number(entity.pattern)}\n"
             ends = f"{_place(10, entity.start, unit)}{_place(11, entity.end, unit)}"
@@ -157,13 +164,10 @@ def _groups(entity: Shape, unit: float) -> tuple[str, str]:
             return "LWPOLYLINE", _polyline(entity, unit)
         case Dot():
             return "POINT", f"100\nAcDbPoint\n{_place(10, entity.at, unit)}"
-        case Text():
-            return "TEXT", _text(entity, unit)
 
 
 def _place(code: int, at: Spot, unit: float) -> str:
-    u, v = number(at.u / unit), number(at.v / unit)
-    return f" {code}\n{u}\n {code + 10}\n{v}\n {code + 20}\n0.0\n"
+    return _PLACES[code] % (number(at.u / unit), number(at.v / unit))
 
 
 def _polyline(entity: Polyline, unit: float) -> str:

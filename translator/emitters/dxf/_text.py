@@ -7,13 +7,14 @@ group.
 """
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from functools import lru_cache
+from itertools import repeat
 from types import MappingProxyType
 from typing import Final
 
 from translator.lengths.parse import Unit
-from translator.lengths.spell import feet_inch_text, inch_text, length_text, mm_text
+from translator.lengths.spell import feet_inch_text, length_text, mm_text
 from translator.source import printable
 
 LONGEST_TEXT: Final = 2000
@@ -24,6 +25,9 @@ MM_DECIMALS: Final = 3
 
 FOOT_MM: Final = 304.8
 SIXTEENTH_MM: Final = 1.5875
+_SAME_SHARE: Final = 1e-6
+"""A step of the model's grid is more than two of these, in 1/64 in."""
+
 
 _CODE: Final = re.compile(r"%%+|\^|\\(?=[UuMm]\+)")
 _INDENT: Final = "  "
@@ -66,7 +70,8 @@ def _plain_code(code: re.Match[str]) -> str:
     return "^ " if code[0] == "^" else r"\U+005C"
 
 
-def fitted(text: str, room: float) -> Iterator[str]:
+@lru_cache(maxsize=4096)
+def fitted(text: str, room: float) -> tuple[str, ...]:
     """Break a text at blanks into lines that fit a room; later ones are indented.
 
     A word wider than the room is cut. An empty text gives no line.
@@ -77,15 +82,15 @@ def fitted(text: str, room: float) -> Iterator[str]:
     """
     rest, indent = printable(text), ""
     own = room
+    lines: list[str] = []
     while rest and width(rest) > own:
         at = _fitting(rest, own)
         blank = rest.rfind(" ", 1, at + 1)
         line, rest = (rest[:at], rest[at:]) if blank < 0 else (rest[:blank], rest[blank + 1 :])
-        yield indent + line
+        lines.append(indent + line)
         indent = _INDENT if room > _INDENTED_ROOM else ""
         own = room - width(indent)
-    if rest:
-        yield indent + rest
+    return (*lines, indent + rest) if rest else tuple(lines)
 
 
 def _fitting(text: str, room: float) -> int:
@@ -100,7 +105,7 @@ def _fitting(text: str, room: float) -> int:
 @lru_cache(maxsize=8192)
 def width(text: str) -> float:
     """Return the room a line of text takes, in text heights; on the safe side."""
-    return sum(_ROOM.get(letter, _FOREIGN_WIDTH) for letter in text)
+    return sum(map(_ROOM.get, text, repeat(_FOREIGN_WIDTH)))
 
 
 @lru_cache(maxsize=4096)
@@ -124,7 +129,10 @@ def dimension(mm: float, units: Unit) -> str:
 
 def is_exact(mm: float, units: Unit) -> bool:
     """Tell whether a length is one that a person would write: to 1/64 in. or 0.001 mm."""
-    return inch_text(mm) is not None if units == "inch" else round(mm, MM_DECIMALS) == mm
+    if units == "mm":
+        return round(mm, MM_DECIMALS) == mm
+    sixty_fourths = mm * (4.0 / SIXTEENTH_MM)
+    return abs(sixty_fourths - round(sixty_fourths)) < _SAME_SHARE
 
 
 def rounded(mm: float, units: Unit) -> float:
