@@ -24,9 +24,11 @@ from translator.reports._schema import findings_schema
 from translator.rules import rules
 from translator.rules._catalogue import catalogue
 from translator.source import Source
+from translator.syntax.ebnf import summary
 
 ROOT: Final = Path(__file__).resolve().parent.parent
 _SHOWN: Final = re.compile(r"(<!-- output: (.*?) -->\n(```text\n))(?:.*?\n)??(```\n)", re.DOTALL)
+_SUMMARY: Final = re.compile(r"(```ebnf\n)(?:.*?\n)??(```\n)", re.DOTALL)
 _EXAMPLE: Final = re.compile(r"(?<=```json\n)\{\n.*?\n\}\n(?=```\n)", re.DOTALL)
 
 
@@ -48,6 +50,11 @@ def _written_again(document: str) -> str:
 def readme(now: str) -> str:
     """Write the outputs that the README shows again, by running the commands it names."""
     return _SHOWN.sub(lambda match: f"{match[1]}{_output(match[2])}{match[4]}", now)
+
+
+def language(now: str) -> str:
+    """Write the summary of the language reference again, from the grammar."""
+    return _SUMMARY.sub(lambda match: f"{match[1]}{summary()}\n{match[2]}", now)
 
 
 def _output(command: str) -> str:
@@ -73,6 +80,7 @@ GENERATED: Final[tuple[tuple[str, Callable[[str], str]], ...]] = (
     ("schemas/config.schema.json", lambda _: json_text(settings_schema())),
     ("schemas/README.md", schemas_readme),
     ("README.md", readme),
+    ("grammar/README.md", language),
     ("translator/rules/CATALOGUE.md", lambda _: catalogue(rules())),
 )
 

@@ -7,6 +7,7 @@ import pytest
 from bmk_reading import part, printed, read
 from lark import Lark
 
+from translator.syntax.ebnf import summary
 from translator.syntax.language import grammar_text, language
 from translator.syntax.table import END, Reduction
 
@@ -97,3 +98,12 @@ def test_the_limits_of_the_reference_page_are_those_of_the_code():
     bring = book.Book("x.bmk", 0).most_words
     assert f"may bring {bring:,} words".replace(",", " ") in told
     assert book.Book("x.bmk", 100).most_words - bring == 200
+
+
+def test_the_summary_names_every_rule_and_every_word_of_the_grammar():
+    text = grammar_text()
+    rules = {name.strip("_") for name in re.findall(r"(?m)^\??(_?[a-z]\w*):", text)} - {"broken"}
+    defined = {line.split(" = ")[0] for line in summary().splitlines() if " = " in line}
+    assert {name.replace("_", "-") for name in rules} == defined
+    words = set(re.findall(r'(?m)^[A-Z_]+: "([^"]*)"', text))
+    assert words == set(re.findall(r'"(@|[a-z][a-z-]*)"', summary()))

@@ -151,10 +151,9 @@ def _profiles(
     named: tuple[Path, ...] | None, settings: "tuple[Configuration, ...]"
 ) -> tuple[Path, ...]:
     """Return the machine profiles of a run: those named, else those of the settings, each once."""
-    if named is None:
-        return ()
-    paths = named or [path for own in settings for path in own.machines]
-    return tuple({path.resolve(): path for path in paths}.values())
+    if named or named is None:
+        return named or ()
+    return tuple({path.resolve(): path for own in settings for path in own.machines}.values())
 
 
 def _is_output(shop: "Configurations", out: Path | None, folder: Path) -> bool:
