@@ -256,6 +256,17 @@ def test_places_beyond_number_are_left_to_the_schedule_and_said_so():
     assert re.match(r"1\d{3} places are too close to dimension; the schedule has them\.", note)
 
 
+def test_more_runs_than_can_be_read_are_told_one_by_one():
+    holes = [
+        hole(f"a{j}-{i}", 50.0 + j + (10.0 + 0.1 * j) * i, 40.0 + 2.0 * j, 1.0)
+        for j in range(45)
+        for i in range(5)
+    ]
+    part = told(row("mm"), legs=AngleLegs(a=Leg(features=tuple(holes))))
+    assert [t for t in texts(part, "a", "length") if "@" in t] == []
+    assert len(texts(part, "a", "x")) > 100
+
+
 # --- they stand clear ----------------------------------------------------------------------
 
 

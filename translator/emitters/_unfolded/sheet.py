@@ -33,7 +33,7 @@ from translator.emitters.dxf._sheet import (
 from translator.emitters.dxf._table import Row, Ruled, ruled
 from translator.errors import CannotRepresentError, UnknownNameError
 from translator.geometry.outline import leg_outline
-from translator.model import Part, leg_names, leg_width
+from translator.model import Part, leg_names, leg_of, leg_width
 
 TITLE_MM: Final = 100.0
 """Width of the title block."""
@@ -51,6 +51,9 @@ _SIDES_MM: Final = 50.0
 
 _FAIR_MM: Final = 26.0
 """A piece whose legs are at least so broad on paper, together, is not broken for a larger one."""
+
+_MOST_FEATURES: Final = 2000
+"""No paper tried holds a schedule of more."""
 
 _SHEET_NOTE: Final = (
     "A picture on paper: measure the leg drawings. Breaks leave steel out; dimensions are true."
@@ -83,9 +86,10 @@ def sheet(part: Part, paper: str | None = None) -> Sheet:
             the words or the dimensions of the part.
     """
     inch = part.units == "inch"
+    features = sum(len(leg_of(part, leg).features) for leg in leg_names(part))
     papers = (INCH_PAPERS if inch else METRIC_PAPERS) if paper is None else (_named(paper),)
     found = None
-    for one in papers:
+    for one in papers if features <= _MOST_FEATURES else ():
         found = _on(part, one, INCH_SCALES if inch else METRIC_SCALES) or found
         if found is not None and _reads_well(part, found):
             return found

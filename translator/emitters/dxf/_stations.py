@@ -30,6 +30,9 @@ SAME_MM: Final = 0.005
 MOST_STATIONS: Final = 500
 """Places in one direction; beyond, no drawing reads, and only the ends are dimensioned."""
 
+MOST_RUNS: Final = 40
+"""Runs of equal spaces on one leg; beyond, each place is told by itself."""
+
 MOST_CORNERS: Final = 60
 """Sharp corners of an outline that are dimensioned; a finer outline stands in the file only."""
 
@@ -99,6 +102,8 @@ def plan(part: Part, leg: LegName, contour: Contour, kept: Iterable[Run] | None 
         if not isinstance(feature, CentreMark):
             lines.setdefault(feature.y_mm, set()).add(feature.x_mm)
     runs = tuple(_runs(lines)) if kept is None else tuple(kept)
+    if len(runs) > MOST_RUNS:
+        runs = ()
     inner = {place for run in runs for place in _inner(lines, run)}
     needed = [f for f in placed if (f.x_mm, f.y_mm) not in inner]
     corners = list(_corners(contour))
