@@ -754,9 +754,12 @@ def test_losses_name_what_is_not_drawn():
         stated=Stated(mass_per_metre_kg=20.0),
     )
     assert EMITTER.losses(part) == (
-        "2 carried line(s) of the source are not on the drawing",
-        "1 waiver(s) are not on the drawing",
+        "2 carried lines of the source are not on the drawing",
+        "1 waiver is not on the drawing",
         "the mass and surface that the source states are not on the drawing",
+    )
+    assert EMITTER.losses(changed(COPED, carried=("PRIVATE 1",))) == (
+        "1 carried line of the source is not on the drawing",
     )
 
 

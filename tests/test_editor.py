@@ -301,4 +301,4 @@ def test_without_its_library_the_command_says_so(monkeypatch):
     monkeypatch.setitem(sys.modules, "pygls.lsp.server", None)
     done = CliRunner().invoke(main, ["serve-editor"])
     assert done.exit_code == 2
-    assert "pip install 'backmark[editor]'" in done.stderr
+    assert "pip install pygls" in done.stderr

@@ -50,9 +50,7 @@ def pdf(sheet: Sheet, title: str) -> bytes:
     try:
         from reportlab.pdfgen.canvas import Canvas
     except ImportError as error:
-        raise WorkError(
-            "PDF sheets need the package reportlab: pip install 'backmark[sheets]'"
-        ) from error
+        raise WorkError("PDF sheets need the package reportlab: pip install reportlab") from error
     stream = io.BytesIO()
     size = (sheet.paper.width_mm / _POINT_MM, sheet.paper.height_mm / _POINT_MM)
     canvas = Canvas(stream, pagesize=size, invariant=1, pageCompression=1)

@@ -96,9 +96,11 @@ def losses(part: Part) -> tuple[str, ...]:
     """Say what the part holds and its drawings do not show."""
     found = []
     if part.carried:
-        found.append(f"{len(part.carried)} carried line(s) of the source are not on the drawing")
+        lines = "line of the source is" if len(part.carried) == 1 else "lines of the source are"
+        found.append(f"{len(part.carried)} carried {lines} not on the drawing")
     if part.waivers:
-        found.append(f"{len(part.waivers)} waiver(s) are not on the drawing")
+        waivers = "waiver is" if len(part.waivers) == 1 else "waivers are"
+        found.append(f"{len(part.waivers)} {waivers} not on the drawing")
     if part.stated is not None:
         found.append("the mass and surface that the source states are not on the drawing")
     return tuple(found)
