@@ -145,7 +145,7 @@ def test_no_pattern_takes_long_over_a_long_line(piece):
     line = piece * (LONG // len(piece))
     for rx, each in PATTERNS:
         for tried in (line, line + "\0", "section " + line, "1" + line):
-            begin = time.perf_counter()
+            begin = time.process_time()
             for hit in rx.finditer(tried):
                 assert hit.end() > hit.start()
-            assert time.perf_counter() - begin < 0.5, each
+            assert time.process_time() - begin < 0.5, each

@@ -620,12 +620,12 @@ HOSTILE = {
 
 @pytest.mark.parametrize("features", HOSTILE.values(), ids=HOSTILE)
 def test_a_hostile_part_takes_no_time(features):
-    start = time.perf_counter()
+    start = time.process_time()
     webs = {"die_to_hole_mm": 10, "stripper_to_hole_mm": 6}
     marker = {"side": "both", "heights_mm": [10], "keep_out_mm": 3}
     one = machine(stations=[punch(from_heel={"most_mm": 60}, clearances=webs)], marker=marker)
     found = capable(one, angle(features))
-    assert time.perf_counter() - start < 5.0
+    assert time.process_time() - start < 5.0
     assert found.verdict == "not"
 
 

@@ -351,9 +351,9 @@ HOSTILE = {
 
 @pytest.mark.parametrize("text", HOSTILE.values(), ids=HOSTILE)
 def test_a_hostile_file_takes_no_time(text):
-    start = time.perf_counter()
+    start = time.process_time()
     made, findings = read(text)
-    assert time.perf_counter() - start < 2.0
+    assert time.process_time() - start < 2.0
     assert made is None
     assert 0 < len(findings) <= MOST_FAULTS + 1
 

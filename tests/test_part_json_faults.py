@@ -690,9 +690,9 @@ HUGE = {
 
 @pytest.mark.parametrize("data", HUGE.values(), ids=HUGE.keys())
 def test_no_large_file_hangs(data):
-    start = time.perf_counter()
+    start = time.process_time()
     reading = read(data)
-    assert time.perf_counter() - start < 3  # 1 s on a machine of its own; this one may be shared
+    assert time.process_time() - start < 3  # 1 s on a machine of its own; this one may be shared
     assert reading.findings
     assert len(reading.findings) <= 2 * MOST_FAULTS + 1
     assert sum(len(f.message) for f in reading.findings) < 1_000_000

@@ -653,9 +653,9 @@ def test_every_fault_of_an_outline_is_said_by_some_rule():
 
 
 def _timed(part):
-    start = time.perf_counter()
+    start = time.process_time()
     found = _found(part)
-    return found, time.perf_counter() - start
+    return found, time.process_time() - start
 
 
 HOSTILE = [

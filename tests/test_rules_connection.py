@@ -1596,18 +1596,18 @@ CROWDS = [
 
 @pytest.mark.parametrize("holes", CROWDS)
 def test_a_hostile_number_of_bolts_takes_no_time(holes):
-    start = time.perf_counter()
+    start = time.process_time()
     for practice in (US, EU):
         run([Placed(part=flat(*holes), places={"": PLACE})], rules(), practices=[practice])
-    assert time.perf_counter() - start < 6.0
+    assert time.process_time() - start < 6.0
 
 
 def test_bolts_in_both_legs_by_the_hundred_take_no_time():
     legs = [[ih(n + at, 1 + n * 0.1, b="3/4") for n in range(500)] for at in (0, 500)]
-    start = time.perf_counter()
+    start = time.process_time()
     run(
         [Placed(part=ang(*legs, **U | {"length_mm": 3000.0}), places={"": PLACE})],
         rules(),
         practices=[US],
     )
-    assert time.perf_counter() - start < 6.0
+    assert time.process_time() - start < 6.0
