@@ -609,7 +609,7 @@ def _leaves(node):
 BASE = written(EVERYTHING)
 
 
-@settings(max_examples=150, deadline=1000, derandomize=True)
+@settings(max_examples=150, deadline=None, derandomize=True)
 @given(st.data())
 def test_no_mutation_is_a_traceback(data):
     mutated = bytearray(BASE)
@@ -633,7 +633,7 @@ def test_no_mutation_is_a_traceback(data):
         assert finding.span.line >= 1
 
 
-@settings(max_examples=150, deadline=1000, derandomize=True)
+@settings(max_examples=150, deadline=None, derandomize=True)
 @given(st.binary(max_size=200))
 def test_no_bytes_are_a_traceback(data):
     reading = read(data)
@@ -653,7 +653,7 @@ JSON_VALUES = st.recursive(
 )
 
 
-@settings(max_examples=150, deadline=1000, derandomize=True)
+@settings(max_examples=150, deadline=None, derandomize=True)
 @given(
     st.sampled_from(["section", "legs", "ends", "mark", "waivers", "stated", "carried"]),
     JSON_VALUES,
