@@ -22,6 +22,7 @@ TEXT = Reader(
     name="txt",
     title="text",
     pattern=r".+\.txt",
+    ending=".txt",
     parse=lambda source: source,
     evidence=lambda _: None,
     lower=lambda _tree, _conventions: Reading(),
@@ -30,6 +31,7 @@ NC = Reader(
     name="num",
     title="numbers",
     pattern=r".+\.num[0-9]?",
+    ending=".num1",
     parse=TEXT.parse,
     evidence=TEXT.evidence,
     lower=TEXT.lower,
@@ -89,8 +91,54 @@ def test_a_file_that_no_reader_claims_is_a_finding(tmp_path, monkeypatch):
         "a.doc",
     )
     assert finding.message == (
-        "the name a.doc belongs to no part file that can be read here; there are text, numbers"
+        "the name a.doc does not end like that of a part file that can be read here: .num1, .txt"
     )
+
+
+@pytest.mark.parametrize(
+    ("names", "excluded", "why"),
+    [
+        pytest.param(
+            ["d"],
+            ["a.txt", "b.txt"],
+            "2 files are left out by `excludes` of the settings, the first is d/a.txt (s.toml)",
+            id="all-excluded",
+        ),
+        pytest.param(
+            ["x.doc"],
+            [],
+            "the name x.doc does not end like that of a part file that can be read here:"
+            " .num1, .txt",
+            id="no-part-file",
+        ),
+        pytest.param(
+            ["d", "x.doc"],
+            ["a.txt", "b.txt"],
+            "the name x.doc does not end like that of a part file that can be read here:"
+            " .num1, .txt (and 1 more)",
+            id="both",
+        ),
+        pytest.param(["d"], ["a.txt"], None, id="one-is-left"),
+        pytest.param(["d", "d/a.txt"], ["a.txt", "b.txt"], None, id="one-is-named-outright"),
+    ],
+)
+def test_when_nothing_is_left_to_read_that_is_said(tmp_path, monkeypatch, names, excluded, why):
+    _tree(tmp_path, "d/a.txt", "d/b.txt", "x.doc")
+    monkeypatch.chdir(tmp_path)
+
+    def settings(path):
+        return Path("s.toml") if path.name in excluded else None
+
+    if why is None:
+        assert len(discover(map(Path, names), KNOWN, excluded_by=settings).files) == 1
+        return
+    with pytest.raises(WorkError) as raised:
+        discover(map(Path, names), KNOWN, excluded_by=settings)
+    assert str(raised.value) == f"there is no file to read: {why}"
+
+
+def test_no_path_is_no_fault():
+    assert discover([], KNOWN).files == ()
 
 
 def _fifo(base):
@@ -103,7 +151,7 @@ def _fifo(base):
     [
         pytest.param(lambda b: b / "no", "there is no file or folder {base}/no", id="missing"),
         pytest.param(
-            lambda b: b, "the folder {base} holds no part file (text, numbers)", id="empty-folder"
+            lambda b: b, "the folder {base} holds no part file (.num1, .txt)", id="empty-folder"
         ),
         pytest.param(
             lambda b: b / ("x" * 300),

@@ -381,7 +381,7 @@ def test_a_file_that_is_no_part_text_is_refused(tmp_path):
     path = tmp_path / "C12.nc1"
     path.write_text("ST\n", encoding="utf-8")
     done = run(path)
-    assert done.exit_code == 1
+    assert done.exit_code == 2
     assert "C12.nc1" in done.stderr
     assert path.read_text(encoding="utf-8") == "ST\n"
 

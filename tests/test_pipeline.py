@@ -46,7 +46,13 @@ def _error(path, mark="", line=1):
 
 def _reader(lower, parse=lambda source: source.data.decode(), evidence=lambda _: None):
     return Reader(
-        name="fake", title="fake", pattern=".*", parse=parse, evidence=evidence, lower=lower
+        name="fake",
+        title="fake",
+        pattern=".*",
+        ending=".fake",
+        parse=parse,
+        evidence=evidence,
+        lower=lower,
     )
 
 

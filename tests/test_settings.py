@@ -384,5 +384,11 @@ def test_a_file_named_outright_is_read_though_it_is_excluded(folder):
     assert _run("check", "F1.part.json", "--format", "json").exit_code == 0
     report = json.loads(_run("check", "F1.part.json", "--format", "json").stdout)
     assert report["files"] == ["F1.part.json"]
+    nothing = _run("check", ".", "--format", "json")
+    assert (nothing.exit_code, nothing.stdout) == (2, "")
+    assert "F1.part.json is left out by `excludes` of the settings (backmark.toml)" in (
+        nothing.stderr
+    )
+    (folder / "F2.part.json").write_text(PART.replace("F1", "F2"))
     (note,) = json.loads(_run("check", ".", "--format", "json").stdout)["findings"]
     assert note["message"] == "F1.part.json is left out by `excludes` of the settings"

@@ -55,8 +55,8 @@ def discover(
     out (``excluded_by`` names it) are counted in a note; one named outright is read.
 
     Raises:
-        WorkError: for a path that is missing, unreadable or no ordinary file, and for a
-            folder without a single part file.
+        WorkError: for a path that is missing, unreadable or no ordinary file, for a folder
+            without a single part file, and when all paths together leave no file to read.
     """
     files: dict[Path, InputFile] = {}
     findings: list[Finding] = []
@@ -73,8 +73,7 @@ def discover(
                 else:
                     left_out.setdefault(settings, []).append(file.name)
             if not every:
-                endings = ", ".join(reader.title for reader in known)
-                raise WorkError(f"the folder {shown(path)} holds no part file ({endings})")
+                raise WorkError(f"the folder {shown(path)} holds no part file ({_endings(known)})")
         elif not stat.S_ISREG(mode):
             raise WorkError(f"{shown(path)} is neither a folder nor an ordinary file")
         elif claimed := _claimed(path, known):
@@ -84,6 +83,8 @@ def discover(
             findings.append(_unknown(path, known))
         for file in inside:
             files.setdefault(Path(os.path.realpath(file.path)), file)
+    if not files and (findings or left_out):
+        raise WorkError(_nothing(findings, left_out))
     ordered = sorted(files.values(), key=lambda f: f.name)
     findings += [_left_out(path, names) for path, names in sorted(left_out.items())]
     return Discovered(files=tuple(ordered), findings=tuple(findings))
@@ -149,24 +150,41 @@ def _claimed(path: Path, known: tuple[Reader, ...]) -> InputFile | None:
     return None
 
 
+def _endings(known: tuple[Reader, ...]) -> str:
+    return ", ".join(sorted(reader.ending for reader in known))
+
+
 def _unknown(path: Path, known: tuple[Reader, ...]) -> Finding:
-    titles = ", ".join(reader.title for reader in known)
     return Finding(
         rule="file-unknown",
         severity=Severity.ERROR,
-        message=f"the name {path.name} belongs to no part file that can be read here; there are"
-        f" {titles}",
+        message=f"the name {path.name} does not end like that of a part file that can be read"
+        f" here: {_endings(known)}",
         span=whole_file(shown(path)),
     )
 
 
-def _left_out(settings: Path, names: list[str]) -> Finding:
+def _nothing(unknown: list[Finding], left_out: dict[Path, list[str]]) -> str:
+    """Say why there is nothing to read: a run that looked at nothing must not pass as clean."""
+    whys = [finding.message for finding in unknown]
+    whys += [
+        f"{_excluded(names)} ({shown(settings)})" for settings, names in sorted(left_out.items())
+    ]
+    more = f" (and {len(whys) - 1} more)" if len(whys) > 1 else ""
+    return f"there is no file to read: {whys[0]}{more}"
+
+
+def _excluded(names: list[str]) -> str:
     first = min(names)
     what = f"{first} is" if len(names) == 1 else f"{len(names)} files are"
     more = "" if len(names) == 1 else f", the first is {first}"
+    return f"{what} left out by `excludes` of the settings{more}"
+
+
+def _left_out(settings: Path, names: list[str]) -> Finding:
     return Finding(
         rule="files-excluded",
         severity=Severity.NOTE,
-        message=f"{what} left out by `excludes` of the settings{more}",
+        message=_excluded(names),
         span=whole_file(shown(settings)),
     )

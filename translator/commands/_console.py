@@ -26,8 +26,21 @@ def has_colour(stream: TextIO) -> bool:
 
 
 def say(text: str) -> None:
-    """Print a result; ``text`` may hold colours, which only reach a terminal."""
-    click.echo(text, nl=not text.endswith("\n"), color=has_colour(sys.stdout))
+    """Print a result; ``text`` may hold colours, which only reach a terminal.
+
+    Raises:
+        WorkError: when the stream can't take it, like a full disk.
+    """
+    try:
+        click.echo(text, nl=not text.endswith("\n"), color=has_colour(sys.stdout))
+    except BrokenPipeError:
+        raise
+    except OSError as error:
+        from translator.batch.discover import reason
+        from translator.errors import WorkError
+
+        broken_pipe()  # what waits in the buffer would fail once more at the end
+        raise WorkError(f"can't write the report: {reason(error)}") from error
 
 
 def remark(text: str) -> None:

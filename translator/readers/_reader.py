@@ -39,6 +39,7 @@ class Reader:
         name: short name ("bmk", "nc", "json").
         title: name in words.
         pattern: regular expression that the lower-case file name must match to its end.
+        ending: the usual end of such a name, as a person is told it.
         parse: bytes to a frozen tree; never raises on any bytes. Faults live in the tree.
         evidence: what the tree says about open conventions; None when the format has none.
         lower: tree and settled conventions to placed parts and all findings, those of
@@ -50,6 +51,7 @@ class Reader:
     name: str
     title: str
     pattern: str
+    ending: str
     parse: Callable[[Source], Any]
     evidence: Callable[[Any], Evidence | None]
     lower: Callable[[Any, Conventions], Reading]

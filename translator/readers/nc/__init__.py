@@ -19,6 +19,7 @@ READER: Final = Reader(
     name="nc",
     title="NC part file (DSTV, 7th edition)",
     pattern=r".*\.nc\d?",
+    ending=".nc1",
     parse=parse,
     evidence=evidence,
     lower=lower,

@@ -31,6 +31,7 @@ READER: Final = Reader(
     name="json",
     title="part document (JSON)",
     pattern=r".*\.part\.json",
+    ending=".part.json",
     parse=_parse,
     evidence=_evidence,
     lower=_lower,

@@ -51,6 +51,7 @@ READER: Final = Reader(
     name="bmk",
     title="part text",
     pattern=r".*\.bmk",
+    ending=".bmk",
     parse=_parse,
     evidence=_evidence,
     lower=_lower,
