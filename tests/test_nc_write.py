@@ -1,12 +1,14 @@
 """NC files written: what they need to be told, what they say, and that they read back."""
 
 import math
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from nc_files import EXAMPLES, example, flat, nc, part_of, read
 from strategies import parts
 
+from translator.commands import main
 from translator.conventions import Conventions
 from translator.emitters import EmitOptions, emitters
 from translator.emitters.nc import EMITTER, emit, losses
@@ -37,6 +39,7 @@ from translator.model import (
     leg_of,
 )
 
+NOMINAL = "** setting nominal_inch = yes"
 SETTLED = {"u_view_bottom": "toe", "arc_sign": "plus-left"}
 
 
@@ -370,8 +373,70 @@ def test_inch_sizes_come_back_exactly():
     made = Hole(id="a1", x_mm=31.75, y_mm=63.5, diameter_mm=20.6375)
     part = angle(a=(made,), section=section, length_mm=292.1, units="inch")
     data = emit(part, options())
-    assert part_of(data, nominal_inch="yes") == part
-    assert part_of(data).legs.a.features[0].diameter_mm == 20.64
+    assert part_of(data) == part
+    silent = data.replace(f"{NOMINAL}\r\n".encode(), b"")
+    assert len(silent) < len(data)
+    assert part_of(silent, nominal_inch="yes") == part
+    assert part_of(silent).legs.a.features[0].diameter_mm == 20.64
+
+
+def inch_flat(*features, width=101.6, length=292.1, units="inch"):
+    section = Flat(designation="FB4x3/8", width_mm=width, thickness_mm=9.525)
+    return Part(
+        mark="K1",
+        length_mm=length,
+        units=units,
+        section=section,
+        ends=FlatEnds(),
+        legs=FlatLegs(face=Leg(features=features)),
+    )
+
+
+STATED = {
+    "rounded size": (inch_flat(), True),
+    "clear of all fractions": (
+        inch_flat(Hole(id="f1", x_mm=50.1, y_mm=50.8, diameter_mm=22)),
+        True,
+    ),
+    "rounded slot": (
+        inch_flat(Slot(id="f1", x_mm=31.75, y_mm=50.8, width_mm=20.6375, length_mm=25.4)),
+        True,
+    ),
+    "millimetres": (inch_flat(units="mm"), False),
+    "hole beside a fraction": (
+        inch_flat(Hole(id="f1", x_mm=50.81, y_mm=50.8, diameter_mm=20.6375)),
+        False,
+    ),
+    "length beside a fraction": (inch_flat(length=292.11), False),
+    "width off the fractions": (inch_flat(width=100.1), False),
+}
+
+
+@pytest.mark.parametrize("case", STATED, ids=lambda name: name.replace(" ", "-"))
+def test_a_file_says_when_its_figures_are_rounded_fractions(case):
+    part, is_said = STATED[case]
+    assert (NOMINAL.encode() in emit(part, options())) is is_said
+    if is_said:
+        assert part_of(emit(part, options())) == part
+
+
+def test_figures_that_rounding_left_alone_need_no_word():
+    plain = inch_flat()
+    section = Flat(designation="FB4x1", width_mm=101.6, thickness_mm=25.4)
+    assert NOMINAL.encode() not in emit(plain.model_copy(update={"section": section}), options())
+
+
+def test_both_formats_of_an_inch_order_are_one_piece(tmp_path, capsys):
+    clips = Path(__file__).parent.parent / "samples" / "tern-quay" / "clips.bmk"
+    told = ("--nc", "u_view_bottom=toe")
+    for arguments in (
+        ("translate", clips, "--to", "json,nc", *told, "--verify", "--out", tmp_path / "o"),
+        ("check", tmp_path / "o", *told),
+    ):
+        with pytest.raises(SystemExit) as end:
+            main([*map(str, arguments)])
+        assert end.value.code == 0
+    assert capsys.readouterr().out.count("is given again, the same piece as before") == 3
 
 
 @pytest.mark.parametrize("name", EXAMPLES)

@@ -192,8 +192,14 @@ def test_many_files_are_bounded(tmp_path):
 
 def test_a_long_line_of_files(tmp_path):
     files = {f"f{n}": f'use "f{n + 1}.bmk"\n' for n in range(49)}
-    reading = read(lay(tmp_path, x='use "f0.bmk"', f49=TAB, **files))
+    text = 'use "f0.bmk"\nunits mm\npart P { section FB 100x10 length 300 grade S275JR }\n'
+    reading = read(lay(tmp_path, x=text, f49=TAB, **files))
     assert reading.findings == ()
+
+
+def test_a_file_that_only_uses_another_is_empty(tmp_path):
+    reading = read(lay(tmp_path, lib=TAB, x='use "lib.bmk"\n'))
+    assert told(reading, tmp_path) == ["1:1 file-empty: No part and no family stands in this file."]
 
 
 def test_paths_are_spelling_alone():

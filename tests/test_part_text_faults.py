@@ -3,6 +3,7 @@
 import pytest
 from bmk_reading import in_inches, in_mm, on_face, on_inch_leg, on_leg, part, read, told
 
+from translator.batch.choose import refusals
 from translator.syntax.parser import LARGEST_BYTES
 
 PART = "part P1 { section L100x100x10 length 300 }"
@@ -717,6 +718,17 @@ FAULTS = {
             "5:10 value-out-of-range: Slot length 9 mm is not more than its width of 20 mm.",
         ],
     ),
+    "slot shorter than wide in inches": (
+        on_inch_leg("slot 1 x 1/2 along leg gauge 2 at 3"),
+        [
+            "5:10 value-out-of-range: Slot length 1/2 in. is not more than its width of 1 in.",
+        ],
+    ),
+    "nothing": ("", ["1:1 file-empty: No part and no family stands in this file."]),
+    "settings alone": (
+        'units mm\norder "TQ-7"\n# truncated\n',
+        ["1:1 file-empty: No part and no family stands in this file."],
+    ),
     "slot with one size": (
         on_leg("slot 20 along leg gauge 50 at 40"),
         [
@@ -1098,3 +1110,29 @@ def test_inches_show_as_inches():
             " each is measured from the heel."
         )
     ]
+
+
+TWO = """units mm
+part A1 { section FB 100x10 length 320 grade S275JR }
+part A2 %s
+part A3 { section FB 100x10 length 320 grade S275JR }
+"""
+MARKS = {
+    "in its braces": ("{ section FB 100x10 length 320 grade S275JR bogus }", {"A2"}),
+    "in a leg": ("{ section FB 100x10 length 320\n face { holes 9 gauge 50 }\n}", {"A2"}),
+    "in the head": ('"a" "b" { section FB 100x10 length 320 }', {""}),
+    "brace missing": ("{ section FB 100x10 length 320", {""}),
+    "unit in a part": ("{ section FB 100x10\n units inch\n length 320 }", {""}),
+    "behind the part": ("{ section FB 100x10 length 320 } bogus", {""}),
+}
+
+
+@pytest.mark.parametrize("case", MARKS, ids=lambda name: name.replace(" ", "-"))
+def test_a_fault_is_held_against_the_part_that_has_it(case):
+    text, marks = MARKS[case]
+    reading = read(TWO % text)
+    assert {finding.mark for finding in reading.findings} == marks
+    placed = reading.parts
+    reasons = refusals(placed, (), reading.findings)
+    kept = [one.part.mark for one, why in zip(placed, reasons, strict=True) if not why]
+    assert kept == ([] if marks == {""} else ["A1", "A3"])

@@ -178,6 +178,18 @@ BAD = [
         "limits",
         "edge-distance-short",
     ),
+    *(
+        (
+            f'[limits]\nspacing-short = "{nothing}"',
+            (
+                f"in [limits], spacing-short is '{nothing}'; '{nothing}' is no limit: it must be"
+                ' more than 0; to switch a rule off, write "off" for it under [severities]'
+            ),
+            "limits",
+            "spacing-short",
+        )
+        for nothing in ("0 d", "0mm", "0/3 d")
+    ),
     (
         '[limits]\nholes-overlap = "1 t"',
         "in [limits], the rule holes-overlap has no limit that can be set",
@@ -199,7 +211,7 @@ def test_a_value_that_is_not_taken(text, message, within, key):
     assert said == [("setting-bad", message, within, key)]
     assert practice == Practice()
     # Lengths and multiples are plain text to the schema.
-    in_words_only = "%" in text or "\n4 =" in text
+    in_words_only = "%" in text or "spacing-short" in text or "\n4 =" in text
     assert in_words_only or list(SCHEMA.iter_errors(tomllib.loads(text)))
 
 

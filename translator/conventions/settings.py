@@ -45,7 +45,8 @@ class Conventions:
             u (the outer face of the lying leg) or o (its inner face, from above).
         decimal_comma: whether a comma is a decimal mark.
         strict: an unknown block or a deviation from the standard is an error.
-        nominal_inch: bring lengths rounded to 0.01 mm back to 1/16, 1/32 or 1/64 in.
+        nominal_inch: bring lengths rounded to 0.01 mm back to 1/16, 1/32 or 1/64 in.; a file
+            that states it in a comment line is read so by itself.
     """
 
     y_datum: str = AUTO

@@ -157,12 +157,22 @@ def read_limit(text: str, symbols: tuple[Symbol, ...]) -> ShopLimit:
     found = _MULTIPLE.fullmatch(text.strip())
     if found is not None and found["symbol"] in symbols:
         times = int(found["whole"] or 0) + Fraction(found["number"])
+        _refuse_nothing(text, times)
         symbol = next(s for s in symbols if s == found["symbol"])
         return ShopLimit(text=text.strip(), times=times, symbol=symbol)
     if found is not None or "" not in symbols:
         raise LengthError(f"{text!r} is no limit here: {allowed(symbols)}")
     mm, unit = read_own_length(text)
+    _refuse_nothing(text, mm)
     return ShopLimit(text=text.strip(), times=mm, symbol="", unit=unit)
+
+
+def _refuse_nothing(text: str, figure: Fraction) -> None:
+    if figure <= 0:
+        raise LengthError(
+            f"{text!r} is no limit: it must be more than 0; to switch a rule off, write"
+            ' "off" for it under [severities]'
+        )
 
 
 def read_own_length(text: str) -> tuple[Fraction, Unit]:

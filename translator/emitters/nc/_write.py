@@ -11,6 +11,7 @@ from translator.emitters._emitter import EmitOptions
 from translator.emitters.nc._contours import outline_rows
 from translator.emitters.nc._frame import View, view_of
 from translator.emitters.nc._header import has_cuts, header
+from translator.emitters.nc._nominal import is_nominal
 from translator.emitters.nc._rows import Block, blocks_of
 from translator.errors import CannotRepresentError
 from translator.geometry.contours import Contour, bounds
@@ -60,6 +61,8 @@ def emit(part: Part, options: EmitOptions) -> bytes:
         names = ("mitre_sign", "flange_cut_view")
         used += [name for name in names if getattr(settings, name) != AUTO]
     comments = [setting_comment(name, getattr(settings, name)) for name in used]
+    if is_nominal(part, outlines):
+        comments.append(setting_comment("nominal_inch", "yes"))
     comments += [line for line in part.carried if is_comment(line)]
     lines = ["ST", *comments, *header(part, settings, right - left)]
     lines += _body(part, outlines, settings)

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from typing import Final
 
-from translator.conventions import CHOICES, Conventions, Evidence, Testimony, Weight
+from translator.conventions import AUTO, CHOICES, Conventions, Evidence, Testimony, Weight
 from translator.conventions.comment import stated_setting
 from translator.readers.nc._book import Book, Place
 from translator.readers.nc._header import read_header
@@ -61,7 +61,8 @@ def _stated(sheet: Sheet, place: Place) -> Iterable[Testimony]:
     """Yield what the file says of itself in comment lines."""
     for line in sheet.comments:
         setting = stated_setting(line.text)
-        if setting is not None:
+        # A setting that is never open, such as nominal_inch, is the file's own: no evidence.
+        if setting is not None and AUTO in CHOICES[setting[0]]:
             name, value = setting
             yield Testimony(
                 setting=name,

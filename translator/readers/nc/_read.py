@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable
 from typing import Final, TypeVar
 
 from translator.conventions import Conventions
+from translator.conventions.comment import stated_setting
 from translator.model import Angle, Flat
 from translator.readers.nc._book import Book
 from translator.readers.nc._figures import Scanner, decimal_commas_proven
@@ -50,7 +51,8 @@ def read_records(
     found = read_section(kind, header, book)
     if found is None:
         return None
-    nominal = Nominal(is_on=conventions.nominal_inch == _READ and found.is_inch)
+    is_asked = conventions.nominal_inch == _READ or _states_nominal(sheet)
+    nominal = Nominal(is_on=is_asked and found.is_inch)
     section = _nominal_section(found.section, nominal)
     length = nominal.position(header.length)
     _check_flat_cuts(header, section, book)
@@ -69,6 +71,11 @@ def read_records(
     if nominal.sentence():
         book.note("nc-nominal-inch", nominal.sentence(), header.lines[_LINE_LENGTH])
     return records
+
+
+def _states_nominal(sheet: Sheet) -> bool:
+    """Tell whether a sheet says of itself that its lengths are rounded fractions of an inch."""
+    return any(stated_setting(line.text) == ("nominal_inch", _READ) for line in sheet.comments)
 
 
 def _is_too_much(sheet: Sheet, book: Book) -> bool:

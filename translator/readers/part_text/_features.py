@@ -80,6 +80,11 @@ def slots(statement: Node, scope: Scope) -> list[Made] | None:
     width, overall = (scope.size(value, "size") for value in statement.values()[:2])
     if places is None or angle is None or width is None or overall is None:
         return None
+    if overall <= width:
+        longer, wider = (told(Fraction(mm), scope.units) for mm in (overall, width))
+        message = f"Slot length {longer} is not more than its width of {wider}."
+        scope.book.say("value-out-of-range", message, statement.extent)
+        return None
     fields |= {"width_mm": width, "length_mm": overall, "angle_deg": angle}
     return _at_each(Slot, fields, places, found, scope)
 

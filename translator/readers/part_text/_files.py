@@ -8,7 +8,7 @@ from translator.model import Placed
 from translator.readers._reader import Reading
 from translator.readers.part_text._book import SYNTAX, Book
 from translator.readers.part_text._families import Shelf, layers_of
-from translator.readers.part_text._faulty import FaultyLines
+from translator.readers.part_text._faulty import FaultyLines, attributed
 from translator.readers.part_text._frames import Frame
 from translator.readers.part_text._layers import Layers
 from translator.readers.part_text._opposites import Drawn, read_opposite
@@ -22,8 +22,10 @@ from translator.syntax.tree import Extent, PartText
 def lower(tree: PartText) -> Reading:
     """Lower a tree to its parts and all findings, those of the spelling included."""
     book = Book(tree.path, tree.signs)
-    for fault in tree.faults:
+    for fault, mark in attributed(tree):
+        book.mark = mark
         book.say(SYNTAX, fault.message, fault.extent)
+    book.mark = ""
     if tree.encoding != "utf-8":
         book.say(
             "encoding-assumed",
@@ -34,6 +36,11 @@ def lower(tree: PartText) -> Reading:
     book.begin("")
     shelf = Shelves(tree.library, tree.unread).of(tree, book)
     parts = _FileReading(tree, shelf, book).run()
+    is_empty = tree.root.node("part") is None and tree.root.node("family") is None
+    if is_empty and not any(finding.severity is Severity.ERROR for finding in book.findings):
+        # What a command upstream failed to write must not pass for a sound delivery.
+        message = "No part and no family stands in this file."
+        book.say("file-empty", message, Extent(1, 1, 1, 1))
     return Reading(parts=parts, findings=tuple(book.findings))
 
 
