@@ -250,7 +250,7 @@ def test_on_a_difference_nothing_is_left_on_the_disk(tmp_path, capsys, monkeypat
     said = capsys.readouterr().out
     assert "slot f3 is drawn" in said
     assert "[written-differs]" in said
-    assert "0 files of 0 parts made" in said
+    assert "1 part; no file made" in said
 
 
 def test_a_folder_that_was_there_stays(tmp_path, monkeypatch):

@@ -7,7 +7,7 @@ from translator.batch.closed_loop import RULE, differences
 from translator.emitters import EmitOptions, Emitter
 from translator.errors import CannotRepresentError
 from translator.findings import Finding, Severity
-from translator.model import Part, Placed, leg_names, place_of
+from translator.model import LegName, Part, Placed, leg_names, place_of
 
 
 def written(
@@ -50,11 +50,18 @@ def outputs(
         CannotRepresentError: when writing would change the part.
     """
     if not emitter.per_leg:
-        return ((f"{stem}{emitter.suffix}", emitter.emit(part, options)),)
+        return ((file_name(stem, emitter), emitter.emit(part, options)),)
     return tuple(
         (
-            f"{stem}.{leg if leg == 'face' else f'leg-{leg}'}{emitter.suffix}",
+            file_name(stem, emitter, leg),
             emitter.emit(part, replace(options, leg=leg)),
         )
         for leg in leg_names(part)
     )
+
+
+def file_name(stem: str, emitter: Emitter, leg: LegName | None = None) -> str:
+    """Return the name of a file of a part; ``leg`` for a format of one file for each leg."""
+    if leg is None:
+        return f"{stem}{emitter.suffix}"
+    return f"{stem}.{leg if leg == 'face' else f'leg-{leg}'}{emitter.suffix}"

@@ -1,8 +1,7 @@
 """``backmark translate``: hand parts on in open formats."""
 
-from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -10,30 +9,15 @@ import click
 
 from translator.commands._console import say
 from translator.commands._delivery import SEVERITIES, Delivery, Wanted, shared_options, take
+from translator.commands._made import LOSS, Made, summary
 from translator.commands.check import exit_code, render
-from translator.findings import CAUTION, Severity
-from translator.source import printable
+from translator.findings import CAUTION
 
 if TYPE_CHECKING:
     from translator.emitters import Emitter
-    from translator.findings import Finding
     from translator.model import Placed
 
-LOSS: Final = "cannot-carry"
-
 PAPERS: Final = ("A4", "A3", "letter", "tabloid")
-
-MOST_LISTED: Final = 20
-"""Lines of a list in the summary; the report above it names the rest."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Made:
-    """What a run made; filled while the files stream to the disk."""
-
-    marks: list[str] = field(default_factory=list)
-    kinds: Counter[str] = field(default_factory=Counter)
-    findings: "list[Finding]" = field(default_factory=list)
 
 
 @click.command("translate", short_help="Check parts and hand them on in open formats.")
@@ -73,17 +57,18 @@ def translate(  # noqa: PLR0913, PLR0917 - one for each option
     emitters = _emitters(formats)
     delivery = take(wanted, out)
     folder = _folder(out or _set_folder(delivery), wanted.paths)
-    made = _Made()
+    made = Made()
     if not delivery.has_bad_settings:
         from translator.batch.write import write_all
 
         files = _files(delivery, emitters, made, verify=verify, paper=paper)
-        write_all(folder, files, lambda: not _differs(made))
+        made.names.extend(write_all(folder, files, lambda: not _differs(made)))
+    _look_for_older(delivery, emitters, made, folder)
     delivery = _with(delivery, made)
     if delivery.outcome.verdict.findings:
         # The caution comes once, behind the summary.
         say(render(delivery, "text").removesuffix(f"{CAUTION}\n"))
-    say(_summary(delivery, made, folder))
+    say(summary(delivery, made, folder))
     return exit_code(delivery, fail_on)
 
 
@@ -124,7 +109,7 @@ def _folder(out: Path | None, paths: tuple[str, ...]) -> Path:
 def _files(
     delivery: Delivery,
     emitters: "tuple[Emitter, ...]",
-    made: _Made,
+    made: Made,
     *,
     verify: bool,
     paper: str | None,
@@ -146,7 +131,7 @@ def _files(
         yield from emitted.files
 
 
-def _differs(made: _Made) -> bool:
+def _differs(made: Made) -> bool:
     """Tell whether a file read back differs from its part; then nothing counts as made."""
     from translator.batch.closed_loop import RULE
 
@@ -167,7 +152,7 @@ def _key(placed: "Placed") -> tuple[str, str]:
     return placed.part.order or "", placed.part.mark
 
 
-def _with(delivery: Delivery, made: _Made) -> Delivery:
+def _with(delivery: Delivery, made: Made) -> Delivery:
     """Add what writing has to say; losses are told in the summary, once for all parts."""
     from translator.findings import in_order
 
@@ -177,49 +162,27 @@ def _with(delivery: Delivery, made: _Made) -> Delivery:
     return replace(delivery, outcome=replace(delivery.outcome, verdict=whole))
 
 
-def _summary(delivery: Delivery, made: _Made, folder: Path) -> str:
-    verdict = delivery.outcome.verdict
-    files = sum(made.kinds.values())
-    lines = [
-        f"{_count(len(verdict.files), 'input file')}, {_count(verdict.parts, 'part')};"
-        f" {_count(files, 'file')} of {_count(len(made.marks), 'part')} made"
-        + (f" in {folder.as_posix()}" if files else "")
-    ]
-    lines += [f"  {kind}: {number}" for kind, number in made.kinds.items()]
-    pairs = zip(delivery.outcome.parts, delivery.outcome.refused, strict=True)
-    refused = [f"{p.part.mark} ({p.places[''].path}): {why}" for p, why in pairs if why]
-    if delivery.has_bad_settings:
-        refused = ["everything: the settings file has errors"]
-    lines += _listed("not written", refused)
-    losses = Counter(f.message for f in made.findings if f.rule == LOSS)
-    lines += _listed("left out", [f"{m} ({_count(n, 'part')})" for m, n in sorted(losses.items())])
-    if verdict.not_ours:
-        lines.append(f"not for this tool: {_count(len(verdict.not_ours), 'file')}")
-        whys = Counter(why for _, why in verdict.not_ours)
-        lines += [f"  {why}: {number}" for why, number in sorted(whys.items())]
-    first = _look_first(delivery, made)
-    if first:
-        lines.append(f"Look first at {first}.")
-    return "\n".join([printable(line) for line in lines] + ["", CAUTION])
+def _look_for_older(
+    delivery: Delivery, emitters: "tuple[Emitter, ...]", made: Made, folder: Path
+) -> None:
+    """Find the files of an earlier run that pass for files which this run did not write."""
+    from translator.batch.names import stems
+    from translator.batch.older import Owner, older_files, unread
 
-
-def _listed(title: str, items: list[str]) -> list[str]:
-    if not items:
-        return []
-    lines = [f"{title}: {len(items)}", *(f"  {item}" for item in items[:MOST_LISTED])]
-    if len(items) > MOST_LISTED:
-        lines.append(f"  and {len(items) - MOST_LISTED} more")
-    return lines
-
-
-def _look_first(delivery: Delivery, made: _Made) -> str:
-    open_ones = [f for f in delivery.outcome.verdict.findings if f.waived is None]
-    worst = min(open_ones, key=lambda f: f.severity.rank, default=None)
-    if worst is not None and worst.severity is not Severity.NOTE:
-        about = worst.mark or worst.span.path
-        return f"{about}: {worst.severity.value} {worst.rule} ({worst.span.path})"
-    return f"{made.marks[0]}: hold its drawing against the detailer's" if made.marks else ""
-
-
-def _count(number: int, noun: str) -> str:
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+    outcome = delivery.outcome
+    written = stems(map(_key, () if delivery.has_bad_settings else _ready(delivery)))
+    whole = stems(map(_key, outcome.parts))
+    owners: list[Owner] = []
+    for placed in outcome.parts:
+        key = _key(placed)
+        names = (written[key],) if key in written else (whole[key], *stems([key]).values())
+        owners.append(Owner(mark=placed.part.mark, span=placed.places[""], stems=names))
+    for fault in unread(outcome.verdict):
+        if fault.mark:
+            names = tuple(stems([("", fault.mark)]).values())
+            owners.append(Owner(mark=fault.mark, span=fault.span, stems=names))
+    inputs = map(Path, outcome.verdict.files)
+    read = [path for path in inputs if path.parent.resolve() == folder.resolve()]
+    found = older_files(folder, owners, emitters, [*made.names, *(path.name for path in read)])
+    made.older.extend(name for name, _ in found)
+    made.findings.extend(finding for _, finding in found)
