@@ -27,6 +27,9 @@ from translator.source import Source
 from translator.syntax.ebnf import summary
 
 ROOT: Final = Path(__file__).resolve().parent.parent
+sys.path.insert(0, str(Path(__file__).resolve().parent))
+from pictures import DRAWN  # noqa: E402 - a script beside this one
+
 _SHOWN: Final = re.compile(r"(<!-- output: (.*?) -->\n(```text\n))(?:.*?\n)??(```\n)", re.DOTALL)
 _SUMMARY: Final = re.compile(r"(```ebnf\n)(?:.*?\n)??(```\n)", re.DOTALL)
 _EXAMPLE: Final = re.compile(r"(?<=```json\n)\{\n.*?\n\}\n(?=```\n)", re.DOTALL)
@@ -81,6 +84,7 @@ GENERATED: Final[tuple[tuple[str, Callable[[str], str]], ...]] = (
     ("schemas/README.md", schemas_readme),
     ("README.md", readme),
     ("grammar/README.md", language),
+    *DRAWN,
     ("translator/rules/CATALOGUE.md", lambda _: catalogue(rules())),
 )
 

@@ -1,10 +1,12 @@
 """Draw the README's pictures from the tool's own output: samples -> DXF -> SVG, and one sheet.
 
-Run by hand after a drawing changes: ``python .ci/pictures.py``. The letters of the leg drawings
-come from the fonts of the machine, so those are looked at, not compared byte by byte.
+``fresh.py`` writes and checks them. The letters of the leg drawings come from the fonts of the
+machine, so what is compared is the drawing each was made from: its SHA-256 stands in the picture.
 """  # noqa: INP001 - a script, no package
 
+import hashlib
 import io
+from collections.abc import Callable
 from pathlib import Path
 
 from ezdxf import read
@@ -19,7 +21,6 @@ from translator.readers import readers
 from translator.source import Source
 
 TOP = Path(__file__).parent.parent
-PICTURES = TOP / "samples" / "pictures"
 WANTED: tuple[tuple[str, str, LegName], ...] = (
     ("clips.bmk", "C12", "b"),
     ("seats.bmk", "C22", "a"),
@@ -37,10 +38,21 @@ def part_of(name: str, mark: str) -> Part:
     return next(p.part for p in reading.parts if p.part.mark == mark)
 
 
-def picture(part: Part, leg: LegName) -> str:
-    """Draw the DXF of one leg as SVG."""
-    emit = next(e.emit for e in emitters() if e.name == "dxf")
-    drawing = read(io.StringIO(emit(part, EmitOptions(leg=leg)).decode()))
+def leg_picture(name: str, mark: str, leg: LegName) -> Callable[[str], str]:
+    """Return what draws the DXF of one leg as SVG, unless a picture of that very DXF is there."""
+
+    def fresh(now: str) -> str:
+        emit = next(e.emit for e in emitters() if e.name == "dxf")
+        data = emit(part_of(name, mark), EmitOptions(leg=leg))
+        note = f"<!-- drawn from the DXF with SHA-256 {hashlib.sha256(data).hexdigest()} -->"
+        return now if note in now else f"{painted(data)}\n{note}\n"
+
+    return fresh
+
+
+def painted(data: bytes) -> str:
+    """Draw a DXF file as SVG, as an outside reader sees it."""
+    drawing = read(io.StringIO(data.decode()))
     backend = SVGBackend()
     config = Configuration(background_policy=BackgroundPolicy.WHITE)
     Frontend(RenderContext(drawing), backend, config=config).draw_layout(drawing.modelspace())
@@ -51,16 +63,24 @@ def picture(part: Part, leg: LegName) -> str:
     return backend.get_string(page, settings=layout.Settings(fit_page=True))
 
 
-def main() -> None:
-    """Write all pictures."""
-    PICTURES.mkdir(exist_ok=True)
-    for name, mark, leg in WANTED:
-        suffix = "face" if leg == "face" else f"leg-{leg}"
-        (PICTURES / f"{mark}.{suffix}.svg").write_text(picture(part_of(name, mark), leg) + "\n")
-    sheet = next(e.emit for e in emitters() if e.name == "svg")
-    for name, mark in SHEETS:
-        (PICTURES / f"{mark}.sheet.svg").write_bytes(sheet(part_of(name, mark), EmitOptions()))
+def sheet_picture(name: str, mark: str) -> Callable[[str], str]:
+    """Return what draws the unfolded sheet of a part; its bytes are the same anywhere."""
+
+    def fresh(_now: str) -> str:
+        emit = next(e.emit for e in emitters() if e.name == "svg")
+        return emit(part_of(name, mark), EmitOptions()).decode()
+
+    return fresh
 
 
-if __name__ == "__main__":
-    main()
+def _suffix(leg: LegName) -> str:
+    return "face" if leg == "face" else f"leg-{leg}"
+
+
+DRAWN: tuple[tuple[str, Callable[[str], str]], ...] = (
+    *(
+        (f"samples/pictures/{mark}.{_suffix(leg)}.svg", leg_picture(name, mark, leg))
+        for name, mark, leg in WANTED
+    ),
+    *((f"samples/pictures/{mark}.sheet.svg", sheet_picture(name, mark)) for name, mark in SHEETS),
+)
