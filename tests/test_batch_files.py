@@ -203,6 +203,44 @@ def test_settings_are_found_upward_from_each_folder_and_the_nearest_counts(tmp_p
     assert Configurations().of(tmp_path / "h").out is None
 
 
+@pytest.mark.parametrize(
+    ("current", "named", "path"),
+    [
+        pytest.param(".", ".", "backmark.toml", id="here"),
+        pytest.param(".", "d/e", "backmark.toml", id="above-what-is-named"),
+        pytest.param(".", "link", "backmark.toml", id="by-a-link"),
+        pytest.param("d", ".", "../backmark.toml", id="above-the-current-folder"),
+        pytest.param("d", "e", "../backmark.toml", id="two-above"),
+        pytest.param("d", "../f", "../backmark.toml", id="beside"),
+    ],
+)
+def test_settings_are_spelt_as_the_folder_is(tmp_path, monkeypatch, current, named, path):
+    _tree(tmp_path, "d/e/a.txt", "f/b.txt", "x/y/z/c.txt")
+    (tmp_path / "link").symlink_to(tmp_path / "x" / "y" / "z", target_is_directory=True)
+    (tmp_path / "backmark.toml").write_text("colour = 1\n")
+    monkeypatch.chdir(tmp_path / current)
+    settings = Configurations().of(Path(named))
+    assert settings.path == Path(path)
+    assert [finding.span.path for finding in settings.findings] == [path]
+
+
+def test_settings_outside_of_the_way_are_spelt_in_full(tmp_path, monkeypatch):
+    _tree(tmp_path, "here/a.txt", "x/y/c.txt")
+    (tmp_path / "here" / "link").symlink_to(tmp_path / "x" / "y", target_is_directory=True)
+    (tmp_path / "x" / "backmark.toml").write_text("")
+    monkeypatch.chdir(tmp_path / "here")
+    assert Configurations().of(Path("link")).path == tmp_path / "x" / "backmark.toml"
+    assert Configurations().of(tmp_path / "x" / "y").path == tmp_path / "x" / "backmark.toml"
+
+
+def test_a_folder_in_the_place_of_settings_is_refused(tmp_path, monkeypatch):
+    _tree(tmp_path, "d/a.txt", "backmark.toml/notes.txt")
+    monkeypatch.chdir(tmp_path)
+    with pytest.raises(WorkError) as raised:
+        Configurations().of(Path("d"))
+    assert str(raised.value) == "can't read backmark.toml: is a directory"
+
+
 def _read(tmp_path, text):
     path = tmp_path / "backmark.toml"
     path.write_bytes(text if isinstance(text, bytes) else text.encode())

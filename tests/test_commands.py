@@ -430,12 +430,42 @@ part F2 { section FB100x12 length 400 }
 """
 
 
+def test_show_of_a_mark_in_several_files_says_which(here):
+    (here / "a.bmk").write_text("units mm\npart F1 { quantity 4 section FB100x10 length 300 }")
+    (here / "b.bmk").write_text("units mm\npart F1 { section FB100x10 length 400 }")
+    lines = _run("show", ".", "F1").stdout.splitlines()
+    assert lines[0].endswith("  4 pcs")
+    assert lines[3] == "F1 stands in several files: a.bmk, b.bmk; name one of them."
+
+
+def test_show_of_a_mark_twice_in_a_file_says_so(here):
+    (here / "a.bmk").write_text(TWO.replace("F2", "F1"))
+    lines = _run("show", "a.bmk", "F1").stdout.splitlines()
+    assert lines[3] == "F1 stands 2 times in a.bmk; rename all but one."
+
+
+@pytest.mark.parametrize(
+    ("name", "near"),
+    [
+        pytest.param("hole-in-filet", "; much like it: hole-in-fillet", id="near"),
+        pytest.param("syntax", "", id="of-a-reader"),
+        pytest.param("cannot-write", "", id="of-a-writer"),
+    ],
+)
+def test_a_name_that_is_no_rule_is_told_apart_without_the_whole_list(name, near):
+    result = _run("rules", name)
+    assert result.exit_code == 2
+    assert f"there is no rule '{name}'{near}" in result.stderr
+    assert "explained in its own message; `backmark rules` lists the rules" in result.stderr
+    assert "feature-off-leg" not in result.stderr
+
+
 def test_show_lists_the_parts_of_a_file_or_shows_the_one_named(here):
     (here / "flats.bmk").write_text(TWO)
     listed = _run("show", "flats.bmk")
     assert listed.stdout.splitlines()[:4] == [
-        'F1  FB100x10  300 mm (11.811")  1 pcs',
-        'F2  FB100x12  400 mm (15.748")  1 pcs',
+        'F1  FB100x10  300 mm (11.811")  1 pc',
+        'F2  FB100x12  400 mm (15.748")  1 pc',
         "",
         "Name one of these marks to see it.",
     ]

@@ -119,7 +119,7 @@ def test_a_waived_fault_is_a_hint_with_its_reason(client, uri):
     told = client.open(uri, text)["diagnostics"]
     (waived,) = [d for d in told if d["code"] == "hole-in-fillet"]
     assert waived["severity"] == 4
-    assert waived["message"].endswith("(waived: RFI 17)")
+    assert waived["message"].endswith("(waived: RFI 17 (by QA))")
 
 
 @pytest.mark.parametrize(

@@ -245,7 +245,7 @@ def test_a_machines_fault_can_be_waived_up_to_its_value():
     one = machine(stations=[punch(from_heel={"least_mm": 50})])
     part = waived("gauge-out-of-reach", value=49.99)
     assert [(f.rule, f.waived) for f in found(part, one)] == [
-        ("gauge-out-of-reach", "tried on the first piece")
+        ("gauge-out-of-reach", "tried on the first piece (accepted down to 49.99 mm)")
     ]
     worse = part.model_copy(update={"legs": angle([hole("a1", y=49.9)]).legs})
     assert [(f.rule, f.waived) for f in found(worse, one)] == [

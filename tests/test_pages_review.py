@@ -101,7 +101,7 @@ def test_each_finding_has_its_number_on_the_picture(tmp_path):
     (entry,) = page.blocks["index"]["parts"]
     by_rule = {issue["rule"]: issue for issue in entry["issues"]}
     waived, error = by_rule["hole-in-fillet"], by_rule["feature-past-end"]
-    assert (waived["kind"], waived["waived"]) == ("waived", "RFI 9: washer fits")
+    assert (waived["kind"], waived["waived"]) == ("waived", "RFI 9: washer fits (by QA)")
     assert waived["waived_at"] == f"{path.as_posix()}:5:3"
     assert error["line"] == "leg a { holes 22 gauge 24 at 50   holes 22 gauge 60 at 150, 310 }"
     assert error["marks"].count("^") == 3

@@ -72,7 +72,37 @@ LOWER, HIGHER = _finding(), _finding(value=25.0, limit=20.0)
     ],
 )
 def test_a_waiver_that_accepts(waiver, finding):
-    assert _waived(waiver, finding) == ("RFI 17", [])
+    reason, said = _waived(waiver, finding)
+    assert (reason.partition(" (")[0], said) == ("RFI 17", [])
+
+
+@pytest.mark.parametrize(
+    ("waiver", "finding", "words"),
+    [
+        pytest.param(_waiver(), LOWER, "RFI 17", id="no-terms"),
+        pytest.param(_waiver(by="QA"), LOWER, "RFI 17 (by QA)", id="who"),
+        pytest.param(
+            _waiver(until_date="2031-05-28"), LOWER, "RFI 17 (until 2031-05-28)", id="day"
+        ),
+        pytest.param(
+            _waiver(value=19.5, by="QA", until_revision="C"),
+            LOWER,
+            "RFI 17 (accepted down to 19.5 mm, by QA, until revision C)",
+            id="all-low",
+        ),
+        pytest.param(
+            _waiver(value=26.0), HIGHER, "RFI 17 (accepted up to 26 mm)", id="a-figure-high"
+        ),
+        pytest.param(
+            _waiver(value=20.0),
+            _finding(limit=None),
+            "RFI 17 (accepted at 20 mm)",
+            id="a-figure-without-limit",
+        ),
+    ],
+)
+def test_what_is_waived_says_its_terms(waiver, finding, words):
+    assert _waived(waiver, finding, revision="B") == (words, [])
 
 
 UNUSED = ("waiver-unused", "note")
@@ -162,7 +192,7 @@ def test_a_waiver_until_a_revision(until, revision, why):
     if why:
         assert (waived, said) == (None, [(*LAPSED, f"{STALE} {why}")])
     else:
-        assert (waived, said) == ("RFI 17", [])
+        assert (waived, said) == (f"RFI 17 (until revision {until})", [])
 
 
 @pytest.mark.parametrize(
@@ -171,7 +201,7 @@ def test_a_waiver_until_a_revision(until, revision, why):
 )
 def test_a_date_counts_only_when_a_day_is_given(as_of, holds):
     waived, said = _waived(_waiver(until_date="2027-01-31"), LOWER, as_of=as_of)
-    assert waived == ("RFI 17" if holds else None)
+    assert waived == ("RFI 17 (until 2027-01-31)" if holds else None)
     assert [message for *_, message in said] == (
         [] if holds else [f"{STALE} it ran until 2027-01-31"]
     )
@@ -184,7 +214,8 @@ def test_one_waiver_accepts_all_findings_at_its_place_that_are_good_enough():
         KNOWN,
         None,
     )
-    assert [f.waived for f in found] == ["RFI 17", "RFI 17", None, None]
+    words = "RFI 17 (accepted down to 20 mm)"
+    assert [f.waived for f in found] == [words, words, None, None]
     assert found[3].rule == "waiver-lapsed"
 
 

@@ -443,7 +443,9 @@ def test_letters_that_the_pdf_has_not_are_shown_by_number_and_told():
 
 def test_without_the_package_a_sentence_says_what_to_install(monkeypatch):
     monkeypatch.setitem(sys.modules, "reportlab.pdfgen.canvas", None)
-    with pytest.raises(WorkError, match=r"PDF sheets need the package reportlab: pip install reportlab"):
+    with pytest.raises(
+        WorkError, match=r"PDF sheets need the package reportlab: pip install reportlab"
+    ):
         emitted(STRAP, "pdf")
     assert emitted(STRAP, "svg")
 

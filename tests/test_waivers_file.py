@@ -407,7 +407,11 @@ def _outcome(*arguments):
 WAIVERS = {
     "one hole by number": (('leg = "b"', 'feature = "hole 2"'), [None, "RFI 17"], None),
     "one hole by id": (('feature = "b1"',), ["RFI 17", None], None),
-    "its value": (('feature = "b1"', "value = 17"), ["RFI 17", None], None),
+    "its value": (
+        ('feature = "b1"', "value = 17"),
+        ["RFI 17 (accepted down to 17 mm)", None],
+        None,
+    ),
     "its order": (('feature = "b1"', 'order = "TQ-7"'), ["RFI 17", None], None),
     "another order": (
         ('feature = "b1"', 'order = "TQ-8"'),
@@ -495,8 +499,8 @@ def test_an_unknown_rule_and_one_that_did_not_run():
 @pytest.mark.usefixtures("here")
 def test_a_day_counts_only_when_a_day_is_named():
     _side('feature = "b1"', "until_date = 2027-01-31")
-    assert _outcome() == (["RFI 17", None], [])
-    assert _outcome("d", "--as-of", "2027-01-31") == (["RFI 17", None], [])
+    assert _outcome() == (["RFI 17 (until 2027-01-31)", None], [])
+    assert _outcome("d", "--as-of", "2027-01-31") == (["RFI 17 (until 2027-01-31)", None], [])
     said = "the waiver of hole-in-fillet b1 no longer holds: it ran until 2027-01-31"
     assert _outcome("d", "--as-of", "2027-02-01") == ([None, None], [("waiver-lapsed", said)])
 
@@ -609,7 +613,7 @@ def test_the_first_waiver_that_accepts_gives_the_reason():
     text = BMK.removesuffix("}\n") + own
     Path("d/X5.bmk").write_text(text, encoding="utf-8")
     _side('feature = "b1"')
-    assert _outcome() == (["from the drawing", None], [])
+    assert _outcome() == (["from the drawing (accepted down to 17 mm)", None], [])
 
 
 @pytest.mark.usefixtures("here")

@@ -1,5 +1,6 @@
 """The shop's settings file, ``backmark.toml``, found upward from the input."""
 
+import os
 import re
 import tomllib
 from collections.abc import Mapping
@@ -73,6 +74,7 @@ class Configurations:
         """Look files up, or take ``fixed`` for every folder."""
         self._fixed = fixed
         self._nearest: dict[Path, Path | None] = {}
+        self._spelt: dict[Path, Path] = {}
         self._read: dict[Path | None, Configuration] = {}
 
     def of(self, folder: Path) -> Configuration:
@@ -81,7 +83,7 @@ class Configurations:
         Raises:
             WorkError: when its file can't be read.
         """
-        path = self._fixed if self._fixed is not None else self._find(folder.resolve())
+        path = self._fixed if self._fixed is not None else self._nearest_to(folder)
         if path not in self._read:
             self._read[path] = read_configuration(path)
         return self._read[path]
@@ -109,13 +111,39 @@ class Configurations:
                 return own.path
         return None
 
+    def _nearest_to(self, folder: Path) -> Path | None:
+        """Return the settings file of a folder as the caller spelt the way to it."""
+        path = self._find(folder.resolve())
+        if path is not None and path not in self._spelt:
+            self._spelt[path] = _as_spelt(folder, path.parent) / FILE_NAME
+        return None if path is None else self._spelt[path]
+
     def _find(self, folder: Path) -> Path | None:
         if folder not in self._nearest:
             own = folder / FILE_NAME
+            # A folder of that name is taken too, to be refused when it is opened.
+            is_here = own.is_file() or own.is_dir()
             is_top = folder.parent == folder
-            above = None if is_top or own.is_file() else self._find(folder.parent)
-            self._nearest[folder] = own if own.is_file() else above
+            above = None if is_top or is_here else self._find(folder.parent)
+            self._nearest[folder] = own if is_here else above
         return self._nearest[folder]
+
+
+def _as_spelt(folder: Path, top: Path) -> Path:
+    """Return a folder at or above another one, spelt as that one is.
+
+    Where links make that impossible it is told from the current folder, or in full when it
+    does not lie in it. So findings are the same bytes wherever the tree stands.
+    """
+    here = folder.resolve()
+    while here != top:
+        here = here.parent
+        above = folder / os.pardir if folder.name in ("", os.pardir) else folder.parent
+        if above.resolve() != here:
+            current = Path.cwd()
+            return top.relative_to(current) if top.is_relative_to(current) else top
+        folder = above
+    return folder
 
 
 def read_configuration(path: Path | None) -> Configuration:

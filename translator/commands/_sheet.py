@@ -59,7 +59,8 @@ def line_of(placed: Placed) -> str:
     """Return one line about a part, for a list."""
     part = placed.part
     name = printable(_section_name(part))
-    return f"{printable(part.mark)}  {name}  {_both(part.length_mm, part)}  {part.quantity} pcs"
+    pieces = f"{part.quantity} {'pc' if part.quantity == 1 else 'pcs'}"
+    return f"{printable(part.mark)}  {name}  {_both(part.length_mm, part)}  {pieces}"
 
 
 def _head(part: Part, computed: Computed) -> Iterator[str]:

@@ -1,5 +1,8 @@
 """``backmark rules``: what is checked, why, and by whose figures."""
 
+import difflib
+from collections.abc import Iterable
+
 import click
 
 from translator.commands._console import say
@@ -19,9 +22,19 @@ def rules(name: str | None) -> int:
         say("\n".join(f"{r.name:<{widest}}  {r.severity:<7}  {r.title}" for r in known.values()))
         return 0
     if name not in known:
-        raise UnknownNameError(f"there is no rule {name!r}; there are {', '.join(known)}")
+        raise UnknownNameError(_unknown(name, known))
     say(entry(known[name]))
     return 0
 
 
 COMMAND = rules
+
+
+def _unknown(name: str, known: Iterable[str]) -> str:
+    """Say what to look at in place of a name that is no rule's."""
+    near = difflib.get_close_matches(name, known, n=3)
+    like = f"; much like it: {', '.join(near)}" if near else ""
+    return (
+        f"there is no rule {name!r}{like}; what a reader or a writer finds is explained in its"
+        " own message; `backmark rules` lists the rules"
+    )

@@ -1,12 +1,16 @@
 """``backmark show``: one part to look at."""
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import click
 
 from translator.commands._console import say
 from translator.commands._delivery import Delivery, Wanted, shared_options, take
 from translator.commands.check import exit_code, render
+
+if TYPE_CHECKING:
+    from translator.model import Placed
 
 
 @click.command("show", short_help="Show one part, both legs drawn from outside.")
@@ -30,7 +34,7 @@ def show(wanted: Wanted, mark: str | None) -> int:
         say(sheet(parts[0]))
     elif parts:
         say("\n".join(line_of(placed) for placed in parts))
-        say("\nName one of these marks to see it.")
+        say(f"\n{_which(parts, mark)}")
     if mark is not None:
         delivery = about(delivery, mark)
     if delivery.outcome.verdict.findings or not parts:
@@ -39,6 +43,18 @@ def show(wanted: Wanted, mark: str | None) -> int:
 
 
 COMMAND = show
+
+
+def _which(parts: "list[Placed]", mark: str | None) -> str:
+    """Say what to name to see one of some parts."""
+    if mark is None:
+        return "Name one of these marks to see it."
+    from translator.source import printable
+
+    files = list(dict.fromkeys(placed.places[""].path for placed in parts))
+    if len(files) == 1:
+        return printable(f"{mark} stands {len(parts)} times in {files[0]}; rename all but one.")
+    return printable(f"{mark} stands in several files: {', '.join(files)}; name one of them.")
 
 
 def about(delivery: Delivery, mark: str) -> Delivery:

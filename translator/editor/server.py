@@ -37,8 +37,7 @@ def server() -> "LanguageServer":
         from pygls.lsp.server import LanguageServer
     except ImportError as error:
         raise WorkError(
-            "the language server needs the library pygls, which is not installed:"
-            " pip install pygls"
+            "the language server needs the library pygls, which is not installed: pip install pygls"
         ) from error
     # Whole texts, not changes of them: the library counts more line ends than an editor does.
     kind = types.TextDocumentSyncKind.Full

@@ -234,10 +234,11 @@ def _data(review: Review, own: Sequence[Sequence[Issue]], rest: Sequence[Issue])
 
 def _entry(placed: Placed, found: Sequence[Issue], why: str) -> dict[str, Any]:
     part = placed.part
+    pieces = f"{part.quantity} {'pc' if part.quantity == 1 else 'pcs'}"
     return {
         "mark": part.mark,
         "title": part.title or "",
-        "line": f"{section_words(part)}, {both(part.length_mm, part)}, {part.quantity} pcs",
+        "line": f"{section_words(part)}, {both(part.length_mm, part)}, {pieces}",
         "words": " ".join(
             word
             for word in (placed.places[""].path, part.grade, part.order, part.drawing, part.finish)

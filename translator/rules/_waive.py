@@ -93,7 +93,7 @@ def accept(asked: Asked, out: list[Finding]) -> Answer:
         if not weighed.accepts:
             reasons.append(weighed.why)
         elif out[i].waived is None:
-            out[i] = replace(out[i], waived=waiver.reason, waived_at=asked.place)
+            out[i] = replace(out[i], waived=_accepted(waiver, out[i]), waived_at=asked.place)
     return Answer(is_used=bool(places), lapsed=reasons[0] if reasons else "")
 
 
@@ -156,6 +156,27 @@ def _weigh(asked: Asked, finding: Finding) -> Weighed:
         why = f"the value is now {finding.value:g}{unit}, it accepts {waiver.value:g}{unit}"
         return Weighed(accepts=False, why=why)
     return Weighed(accepts=True)
+
+
+def _accepted(waiver: Waiver, finding: Finding) -> str:
+    """Return a waiver's reason with its terms: what it accepts, by whom, until when."""
+    terms = []
+    if waiver.value is not None:
+        unit = f" {finding.unit}".rstrip()
+        terms.append(f"accepted {_side(finding)} {waiver.value:g}{unit}")
+    if waiver.by:
+        terms.append(f"by {waiver.by}")
+    if waiver.until_revision is not None:
+        terms.append(f"until revision {waiver.until_revision}")
+    if waiver.until_date is not None:
+        terms.append(f"until {waiver.until_date}")
+    return f"{waiver.reason} ({', '.join(terms)})" if terms else waiver.reason
+
+
+def _side(finding: Finding) -> str:
+    if finding.limit is None or finding.value is None or finding.value == finding.limit:
+        return "at"
+    return "down to" if finding.value < finding.limit else "up to"
 
 
 def _worse_by(finding: Finding, accepted: float) -> float:
