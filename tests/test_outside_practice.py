@@ -307,7 +307,7 @@ def test_edge_of_a_slotted_hole_carries_the_weaker_trust():
     total = edge.plus(edge_distances.edge_increment_c2("3/4", "short-slot-across", "360-22"))
     assert (total.text, total.mm) == ("1-1/8 in.", 28.575)
     assert total.source.reference == (
-        "AISC 360-22 Table J3.4 and AISC 360-22 Table J3.5 (from memory)"
+        "AISC 360-22 Table J3.4 and AISC 360-22 Table J3.5, from memory"
     )
 
 
@@ -384,7 +384,7 @@ def test_clause_follows_the_edition():
     assert spacing.spacing_min("3/4", "us", "360-22").source.title == "AISC 360-22 J3.4"
     edge = distance_maxima.edge_distance_max
     assert edge(10.0, "us", "360-16").source.reference == "AISC 360-16 J3.5"
-    assert edge(10.0, "us", "360-22").source.reference == "AISC 360-22 J3.6 (from memory)"
+    assert edge(10.0, "us", "360-22").source.reference == "AISC 360-22 J3.6, from memory"
 
 
 # --- spacing ---------------------------------------------------------------------------------

@@ -192,8 +192,8 @@ CASES = [
                 "warning",
                 _(
                     "hole f1 is 1.0621 in. from the end, less than 1-1/16 in. (bolt ",
-                    "3/4 as stated; AISC 360-22 Table J3.4 and AISC 360-22 Table J3.5 ",
-                    "(from memory))",
+                    "3/4 as stated; AISC 360-22 Table J3.4 and AISC 360-22 Table J3.5, ",
+                    "from memory)",
                 ),
             ),
             (
@@ -201,8 +201,8 @@ CASES = [
                 "note",
                 _(
                     "hole f1 of 15/16 in. is oversize: the standard hole is 13/16 in. ",
-                    "(bolt 3/4 as stated; AISC 360-22 Table J3.3 (from an open ",
-                    "transcription))",
+                    "(bolt 3/4 as stated; AISC 360-22 Table J3.3, from an open ",
+                    "transcription)",
                 ),
             ),
         ],
@@ -217,8 +217,8 @@ CASES = [
                 "note",
                 _(
                     "hole f1 of 15/16 in. is oversize: the standard hole is 13/16 in. ",
-                    "(bolt 3/4 as stated; AISC 360-22 Table J3.3 (from an open ",
-                    "transcription))",
+                    "(bolt 3/4 as stated; AISC 360-22 Table J3.3, from an open ",
+                    "transcription)",
                 ),
             )
         ],
@@ -233,8 +233,8 @@ CASES = [
                 "warning",
                 _(
                     "slot f1 is 28.99 mm from the end, less than 29 mm (bolt M20 as ",
-                    "stated; AISC 360-22 Table J3.4M and AISC 360-22 Table J3.5M (from ",
-                    "memory))",
+                    "stated; AISC 360-22 Table J3.4M and AISC 360-22 Table J3.5M, from ",
+                    "memory)",
                 ),
             )
         ],
@@ -251,8 +251,8 @@ CASES = [
                 "warning",
                 _(
                     "slot f1 is 27.99 mm from the end, less than 28 mm (bolt M20 as ",
-                    "stated; AISC 360-22 Table J3.4M and AISC 360-22 Table J3.5M (from ",
-                    "memory))",
+                    "stated; AISC 360-22 Table J3.4M and AISC 360-22 Table J3.5M, from ",
+                    "memory)",
                 ),
             )
         ],
@@ -267,8 +267,8 @@ CASES = [
                 "warning",
                 _(
                     "slot f1 is 40.99 mm from the end, less than 41 mm (bolt M20 as ",
-                    "stated; AISC 360-22 Table J3.4M and AISC 360-22 Table J3.5M (from ",
-                    "memory))",
+                    "stated; AISC 360-22 Table J3.4M and AISC 360-22 Table J3.5M, from ",
+                    "memory)",
                 ),
             )
         ],
@@ -287,8 +287,8 @@ CASES = [
                 "warning",
                 _(
                     "slot f1 is 40.99 mm from the edge, less than 41 mm (bolt M20 as ",
-                    "stated; AISC 360-22 Table J3.4M and AISC 360-22 Table J3.5M (from ",
-                    "memory))",
+                    "stated; AISC 360-22 Table J3.4M and AISC 360-22 Table J3.5M, from ",
+                    "memory)",
                 ),
             )
         ],
@@ -389,7 +389,7 @@ CASES = [
                 "warning",
                 _(
                     "hole f1 is 0.9996 in. from the end, less than 1 in. (bolt 3/4 as ",
-                    "stated; AISC 360-05 Table J3.4 (from memory))",
+                    "stated; AISC 360-05 Table J3.4, from memory)",
                 ),
             )
         ],
@@ -404,7 +404,7 @@ CASES = [
                 "warning",
                 _(
                     "hole f1 is 1.2496 in. from the end, less than 1-1/4 in. if it is ",
-                    "sheared (bolt 3/4 as stated; AISC 360-05 Table J3.4 (from memory))",
+                    "sheared (bolt 3/4 as stated; AISC 360-05 Table J3.4, from memory)",
                 ),
             )
         ],
@@ -463,8 +463,8 @@ CASES = [
                 "note",
                 _(
                     "hole f2 is 64 mm from its neighbour, centre to centre, less than ",
-                    "the preferred 72 mm (bolt M24 as stated; AISC 360-22 J3.4 (from ",
-                    "an open transcription))",
+                    "the preferred 72 mm (bolt M24 as stated; AISC 360-22 J3.4, from ",
+                    "an open transcription)",
                 ),
             )
         ],
@@ -479,8 +479,8 @@ CASES = [
                 "error",
                 _(
                     "hole f2 is 63.99 mm from its neighbour, centre to centre, less ",
-                    "than 64 mm (bolt M24 as stated; AISC 360-22 J3.4 (from an open ",
-                    "transcription))",
+                    "than 64 mm (bolt M24 as stated; AISC 360-22 J3.4, from an open ",
+                    "transcription)",
                 ),
             )
         ],
@@ -496,7 +496,7 @@ CASES = [
                 _(
                     "hole f2 is 63.99 mm from its neighbour, centre to centre, less ",
                     "than 64 mm (bolt M20 as stated; bolt M24 as stated; AISC 360-22 ",
-                    "J3.4 (from an open transcription))",
+                    "J3.4, from an open transcription)",
                 ),
             )
         ],
@@ -512,7 +512,7 @@ CASES = [
                 _(
                     "hole f2 is 63.99 mm from its neighbour, centre to centre, less ",
                     "than 64 mm (bolt M24 as stated; taken as an M24 bolt from the 27 ",
-                    "mm hole; AISC 360-22 J3.4 (from an open transcription))",
+                    "mm hole; AISC 360-22 J3.4, from an open transcription)",
                 ),
             )
         ],
@@ -527,8 +527,8 @@ CASES = [
                 "note",
                 _(
                     "hole f2 is 71.99 mm from its neighbour, centre to centre, less ",
-                    "than the preferred 72 mm (bolt M24 as stated; AISC 360-22 J3.4 ",
-                    "(from an open transcription))",
+                    "than the preferred 72 mm (bolt M24 as stated; AISC 360-22 J3.4, ",
+                    "from an open transcription)",
                 ),
             )
         ],
@@ -549,8 +549,8 @@ CASES = [
                 "error",
                 _(
                     "slot f2 leaves 19.99 mm clear to its neighbour, less than 20 mm ",
-                    "(bolt M20 as stated; AISC 360-22 J3.4 (from an open ",
-                    "transcription))",
+                    "(bolt M20 as stated; AISC 360-22 J3.4, from an open ",
+                    "transcription)",
                 ),
             )
         ],
@@ -568,7 +568,7 @@ CASES = [
                 "warning",
                 _(
                     "slot f2 leaves 19.99 mm clear to its neighbour, less than 20 mm ",
-                    "(bolt M20 as stated; AISC 360-16 J3.3 (from memory))",
+                    "(bolt M20 as stated; AISC 360-16 J3.3, from memory)",
                 ),
             )
         ],
@@ -645,8 +645,8 @@ CASES = [
                 _(
                     "hole f2 is 52.758 mm from its neighbour across the leg, centre to ",
                     "centre, less than 52.8 mm, which holds if the load runs along the ",
-                    "piece (bolt M20 as stated; EN 1993-1-8:2005 Table 3.3 (from ",
-                    "memory))",
+                    "piece (bolt M20 as stated; EN 1993-1-8:2005 Table 3.3, from ",
+                    "memory)",
                 ),
             )
         ],
@@ -702,7 +702,7 @@ CASES = [
                     "centre, less than 52.8 mm, which holds if the load runs along the ",
                     "piece (bolt M20 as stated; EN 1993-1-8:2005 Table 3.3); 45 mm and ",
                     "95 mm are usual lines of the leg: UK handbooks, spacing of holes ",
-                    "in angles (from memory)",
+                    "in angles, from memory",
                 ),
             ),
         ],
@@ -831,8 +831,8 @@ CASES = [
                 "warning",
                 _(
                     "hole f1 of 19.05 mm leaves no play for a 3/4 bolt; its standard ",
-                    "hole is 13/16 in. (AISC 360-22 Table J3.3 (from an open ",
-                    "transcription))",
+                    "hole is 13/16 in. (AISC 360-22 Table J3.3, from an open ",
+                    "transcription)",
                 ),
             )
         ],
@@ -847,8 +847,8 @@ CASES = [
                 "warning",
                 _(
                     "hole f1 of 19.05 mm leaves no play for a 3/4 bolt; its standard ",
-                    "hole is 13/16 in. (AISC 360-22 Table J3.3 (from an open ",
-                    "transcription))",
+                    "hole is 13/16 in. (AISC 360-22 Table J3.3, from an open ",
+                    "transcription)",
                 ),
             )
         ],
@@ -944,7 +944,7 @@ CASES = [
                 _(
                     "slot f1 is 1-1/4 in. long, more than the 1 in. of a short slot, ",
                     "and counts as a long one (taken as a 3/4 bolt from the 13/16 in. ",
-                    "slot; AISC 360-22 Table J3.3 (from an open transcription))",
+                    "slot; AISC 360-22 Table J3.3, from an open transcription)",
                 ),
             )
         ],
@@ -1230,7 +1230,7 @@ CASES = [
                 "warning",
                 _(
                     "hole f1 of 9.99 mm is to be punched in 10 mm, more than 9.99 mm ",
-                    "(EN 1090-2:2008+A1 6.6.3 (from memory))",
+                    "(EN 1090-2:2008+A1 6.6.3, from memory)",
                 ),
             )
         ],
@@ -1246,7 +1246,7 @@ CASES = [
                 "warning",
                 _(
                     "hole f1 is to be punched full size in 10 mm, more than 3 mm for ",
-                    "execution class 3 (EN 1090-2:2008+A1 6.6.3 (from memory))",
+                    "execution class 3 (EN 1090-2:2008+A1 6.6.3, from memory)",
                 ),
             )
         ],
@@ -1261,7 +1261,7 @@ CASES = [
                 "warning",
                 _(
                     "hole f1 of 9 mm is to be punched in 10 mm, more than 9 mm (EN ",
-                    "1090-2:2008+A1 6.6.3 (from memory))",
+                    "1090-2:2008+A1 6.6.3, from memory)",
                 ),
             )
         ],
@@ -1276,7 +1276,7 @@ CASES = [
                 "warning",
                 _(
                     "hole f1 of 9 mm is to be punched in 10 mm, more than 9 mm (EN ",
-                    "1090-2:2008+A1 6.6.3 (from memory))",
+                    "1090-2:2008+A1 6.6.3, from memory)",
                 ),
             )
         ],
@@ -1337,7 +1337,7 @@ CASES = [
                 "warning",
                 _(
                     "hole f1 of 22 mm is to be punched in 16 mm, more than 15.77 mm ",
-                    "(AS 4100 14.3.5.1 (from memory))",
+                    "(AS 4100 14.3.5.1, from memory)",
                 ),
             )
         ],
@@ -1356,7 +1356,7 @@ CASES = [
                 "warning",
                 _(
                     "hole f1 of 22 mm is to be punched in 6 mm, and this steel may not ",
-                    "be punched at all (AS 4100 14.3.5.1 (from memory))",
+                    "be punched at all (AS 4100 14.3.5.1, from memory)",
                 ),
             )
         ],
@@ -1371,8 +1371,8 @@ CASES = [
                 "warning",
                 _(
                     "hole f1 is on gauge 52 mm; usual on leg a of 90 mm: 50 mm (UK ",
-                    "handbooks, spacing of holes in angles (from memory); DIN 997 ",
-                    "(from memory))",
+                    "handbooks, spacing of holes in angles, from memory; DIN 997, ",
+                    "from memory)",
                 ),
             )
         ],
@@ -1454,8 +1454,8 @@ CASES = [
                 "warning",
                 _(
                     "hole f1 in the outer line is 150.01 mm from the nearest edge, ",
-                    "more than 150 mm (bolt M20 as stated; AISC 360-22 J3.6 (from ",
-                    "memory))",
+                    "more than 150 mm (bolt M20 as stated; AISC 360-22 J3.6, from ",
+                    "memory)",
                 ),
             )
         ],
@@ -1485,7 +1485,7 @@ CASES = [
                 "warning",
                 _(
                     "hole f2 is 240.01 mm from the bolt before it, more than 240 mm ",
-                    "(bolt M20 as stated; AISC 360-22 J3.6 (from memory))",
+                    "(bolt M20 as stated; AISC 360-22 J3.6, from memory)",
                 ),
             ),
             (
@@ -1494,7 +1494,7 @@ CASES = [
                 _(
                     "hole f3 is 39.99 mm from its neighbour, centre to centre, less ",
                     "than 53.33 mm (bolt M20 as stated; taken as an M20 bolt from the ",
-                    "22 mm hole; AISC 360-22 J3.4 (from an open transcription))",
+                    "22 mm hole; AISC 360-22 J3.4, from an open transcription)",
                 ),
             ),
         ],

@@ -42,8 +42,8 @@ class Source:
     def reference(self) -> str:
         """The words for a reader: the title, and the trust where it is less than a copy."""
         if self.trust == "transcription":
-            return f"{self.title} (from an open transcription)"
-        return f"{self.title} (from memory)" if self.is_from_memory else self.title
+            return f"{self.title}, from an open transcription"
+        return f"{self.title}, from memory" if self.is_from_memory else self.title
 
     def beside(self, other: "Source") -> "Source":
         """Return the source of a figure worked out from two: both titles, the weaker trust."""
