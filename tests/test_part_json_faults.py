@@ -702,3 +702,16 @@ def test_fields_in_another_order_give_the_same_part():
     raw = json.loads(written(EVERYTHING))
     raw["part"] = dict(reversed(raw["part"].items()))
     assert read(json.dumps(raw)).parts[0].part == EVERYTHING
+
+
+def test_more_lists_than_a_part_can_have_are_refused_at_a_glance():
+    reading = read(b"[" + b"[]," * 300_000 + b"[]]")
+    (finding,) = reading.findings
+    assert finding.rule == "json-too-large"
+    assert finding.message == (
+        "the file has 300002 brackets and braces that open, more than the 300000 that a part"
+        " document may have"
+    )
+    rules = [f.rule for f in read(b"[" + b"[]," * 299_998 + b"[]]").findings]
+    assert rules
+    assert "json-too-large" not in rules

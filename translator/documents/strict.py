@@ -15,6 +15,9 @@ from translator.source import Source, Span, whole_file
 LARGEST_BYTES: Final = 4_000_000
 """A part with 20,000 holes stays below; a larger file is no document of ours."""
 
+MOST_CONTAINERS: Final = 300_000
+"""Lists and objects of a file; 20,000 holes and the corners of all outlines stay far below."""
+
 DEEPEST: Final = 64
 """Lists and objects inside each other; a part document needs eight."""
 
@@ -53,6 +56,14 @@ def parse(source: Source, what: str, largest: int = LARGEST_BYTES) -> Tree:
     size = len(source.data)
     if size > largest:
         message = f"the file has {size} bytes, more than the {largest} that a {what} may have"
+        fault = _finding("json-too-large", message, whole_file(source.path))
+        return Tree(path=source.path, text="", value=None, is_sound=False, findings=(fault,))
+    containers = source.data.count(b"[") + source.data.count(b"{")
+    if containers > MOST_CONTAINERS:
+        message = (
+            f"the file has {containers} brackets and braces that open, more than the"
+            f" {MOST_CONTAINERS} that a {what} may have"
+        )
         fault = _finding("json-too-large", message, whole_file(source.path))
         return Tree(path=source.path, text="", value=None, is_sound=False, findings=(fault,))
     notes: tuple[Finding, ...] = ()
