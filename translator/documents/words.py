@@ -1,6 +1,7 @@
 """How values and names of a document are shown in a sentence."""
 
 import json
+import re
 from collections.abc import Callable
 from typing import Final
 
@@ -41,3 +42,9 @@ def whole_name(name: str) -> str:
 def figure(value: float) -> str:
     """Print a number without an exponent or a needless point."""
     return str(int(value)) if float(value).is_integer() else repr(value)
+
+
+def choices(listed: str) -> str:
+    """Turn a list of names in single quotes into one in double quotes: "a", "b" or "c"."""
+    names = [f'"{name}"' for name in re.findall(r"'([^']*)'", listed)]
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"

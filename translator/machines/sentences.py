@@ -1,6 +1,5 @@
 """The model's complaints about a profile, as sentences a person understands."""
 
-import re
 from difflib import get_close_matches
 from typing import Any, Final
 
@@ -8,7 +7,7 @@ from pydantic_core import ErrorDetails
 
 from translator.documents.fault import Fault
 from translator.documents.locate import Json, Path
-from translator.documents.words import figure, shown, shown_name
+from translator.documents.words import choices, figure, shown, shown_name
 from translator.machines.field_words import FIELDS
 
 _KINDS: Final = {
@@ -115,7 +114,7 @@ def _sentence(kind: str, context: dict[str, Any], phrase: str, value: Json) -> s
     if kind in _KINDS:
         return f"{phrase} is {shown(value)}, it must be {_KINDS[kind]}"
     if kind == "literal_error":
-        return f"{phrase} is {shown(value)}, it must be {_choices(context['expected'])}"
+        return f"{phrase} is {shown(value)}, it must be {choices(context['expected'])}"
     if kind in ("too_short", "string_too_short", "too_long", "string_too_long"):
         items = "characters" if isinstance(value, str) else "entries"
         if "min_length" in context:
@@ -129,12 +128,12 @@ def _sentence(kind: str, context: dict[str, Any], phrase: str, value: Json) -> s
 def _tag_fault(path: Path, machine: Json, value: Json) -> Fault:
     holder = next(str(step) for step in reversed(path) if isinstance(step, str))
     tag = _TAG_NAMES[holder]
-    choices = _choices(" ".join(f"'{name}'" for name in sorted(_TAGS[holder])))
+    listed = choices(" ".join(f"'{name}'" for name in sorted(_TAGS[holder])))
     phrase = f"{tag} of {thing(path, machine)}"
     if isinstance(value, dict) and tag in value:
-        message = f"{phrase} is {shown(value[tag])}, it must be {choices}"
+        message = f"{phrase} is {shown(value[tag])}, it must be {listed}"
         return _fault("field-wrong", message, (*path, tag))
-    return _fault("field-missing", f"{phrase} is missing, it must be {choices}", path)
+    return _fault("field-missing", f"{phrase} is missing, it must be {listed}", path)
 
 
 def _limited(phrase: str, path: Path, value: Json, limit: float, words: str) -> Fault:
@@ -147,11 +146,6 @@ def _limited(phrase: str, path: Path, value: Json, limit: float, words: str) -> 
         limit=limit,
         unit=unit,
     )
-
-
-def _choices(listed: str) -> str:
-    names = [f'"{name}"' for name in re.findall(r"'([^']*)'", listed)]
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
 
 
 def _fault(rule: str, message: str, path: Path) -> Fault:

@@ -1,13 +1,12 @@
 """The model's complaints about a part, as sentences a person understands."""
 
-import re
 from typing import Any, Final
 
 from pydantic_core import ErrorDetails
 
 from translator.documents.fault import Fault
 from translator.documents.locate import Json, Path
-from translator.documents.words import figure, shown
+from translator.documents.words import choices, figure, shown
 from translator.readers.part_json._words import field, thing
 
 _KINDS: Final = {
@@ -58,12 +57,12 @@ def fault_of(error: ErrorDetails, part: Json) -> Fault:
     if kind == "missing":
         return _fault("field-missing", f"{phrase} is missing", path[:-1])
     if kind == "union_tag_not_found":
-        choices = _choices(context.get("expected_tags", _EVERY_KIND[str(path[2])]))
-        message = f"kind of {phrase} is missing, it must be {choices}"
+        listed = choices(context.get("expected_tags", _EVERY_KIND[str(path[2])]))
+        message = f"kind of {phrase} is missing, it must be {listed}"
         return _fault("field-missing", message, path)
     if kind == "union_tag_invalid":
-        choices = _choices(context["expected_tags"])
-        message = f"kind of {phrase} is {shown(value['kind'])}, it must be {choices}"
+        listed = choices(context["expected_tags"])
+        message = f"kind of {phrase} is {shown(value['kind'])}, it must be {listed}"
         return _fault("field-wrong", message, (*path, "kind"))
     if kind == "value_error":
         return _value_error(str(context["error"]), phrase, path, part, value)
@@ -77,7 +76,7 @@ def _sentence(kind: str, context: dict[str, Any], phrase: str, path: Path, value
     if kind in _KINDS:
         return f"{phrase} is {shown(value)}, it must be {_KINDS[kind]}"
     if kind == "literal_error":
-        return f"{phrase} is {shown(value)}, it must be {_choices(context['expected'])}"
+        return f"{phrase} is {shown(value)}, it must be {choices(context['expected'])}"
     if kind == "string_pattern_mismatch":
         return f"{phrase} is {shown(value)}, it must be {_PATTERNS[str(path[-1])]}"
     if kind in ("too_short", "string_too_short", "too_long", "string_too_long"):
@@ -111,12 +110,6 @@ def _limited(phrase: str, path: Path, value: Json, limit: float, words: str) -> 
         limit=limit,
         unit=unit,
     )
-
-
-def _choices(listed: str) -> str:
-    """Turn a list of names in single quotes into one in double quotes."""
-    names = [f'"{name}"' for name in re.findall(r"'([^']*)'", listed)]
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
 
 
 def _fault(rule: str, message: str, path: Path) -> Fault:
