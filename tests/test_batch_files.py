@@ -54,7 +54,7 @@ def test_a_folder_is_searched_to_its_bottom_in_order(tmp_path, monkeypatch):
     _tree(tmp_path, "d/b.txt", "d/A.TXT", "d/sub/c.num1", "d/notes.md", "d/a.numx")
     monkeypatch.chdir(tmp_path)
     assert _found(Path("d")) == ["d/A.TXT", "d/b.txt", "d/sub/c.num1"]
-    assert [f.reader.name for f in discover([Path("d")], KNOWN).files] == ["txt", "txt", "num"]
+    assert [f.reader for f in discover([Path("d")], KNOWN).files] == ["txt", "txt", "num"]
 
 
 def test_hidden_names_and_output_folders_are_passed_over_unless_named(tmp_path, monkeypatch):
@@ -176,13 +176,13 @@ def test_an_unreadable_and_an_oversized_file_are_said_in_a_sentence(tmp_path, mo
     _tree(tmp_path, "a.txt")
     monkeypatch.chdir(tmp_path)
     (file,) = discover([Path("a.txt")], KNOWN).files
-    assert load(file).data == b"a.txt"
+    assert load(file, KNOWN).data == b"a.txt"
     monkeypatch.setattr(discovery, "LARGEST_BYTES", 4)
     with pytest.raises(WorkError, match=r"^a\.txt is larger than 64 MB; a part file is not$"):
-        load(file)
+        load(file, KNOWN)
     (tmp_path / "a.txt").unlink()
     with pytest.raises(WorkError, match=r"^can't read a\.txt: no such file or directory$"):
-        load(file)
+        load(file, KNOWN)
 
 
 def test_settings_are_found_upward_from_each_folder_and_the_nearest_counts(tmp_path):

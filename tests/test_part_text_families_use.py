@@ -21,7 +21,7 @@ CALL = 'use "lib.bmk"\nunits mm\npart P = tab(n = 3) { }\n'
 def read(folder: Path, name: str = "x.bmk"):
     """Read one file of a folder, with what it uses."""
     path = folder / name
-    source = load(InputFile(path=path, name=path.as_posix(), reader=READER))
+    source = load(InputFile(path=path.as_posix(), reader=READER.name))
     return READER.lower(READER.parse(source), Conventions())
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from translator.batch.configuration import Configurations
-from translator.batch.discover import discover, load
+from translator.batch.discover import discover, load, reader_of
 from translator.conventions import Conventions
 from translator.emitters import EmitOptions, emitters
 from translator.errors import CannotRepresentError
@@ -34,11 +34,11 @@ def look(path: Path) -> Outcome:
     assert not found.findings
     inputs = []
     for file in found.files:
-        own = shop.of(file.path.parent)
+        own = shop.of(file.folder)
         inputs.append(
             Input(
                 source=load(file),
-                reader=file.reader,
+                reader=reader_of(file),
                 conventions=own.conventions,
                 practice=own.practice,
             )

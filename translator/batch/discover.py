@@ -9,9 +9,9 @@ from pathlib import Path
 from typing import Final
 
 from translator.batch.library import with_library
-from translator.errors import WorkError
+from translator.errors import UnknownNameError, WorkError
 from translator.findings import Finding, Severity
-from translator.readers import Reader
+from translator.readers import Reader, readers
 from translator.source import Source, whole_file
 
 LARGEST_BYTES: Final = 64 * 1024 * 1024
@@ -20,17 +20,25 @@ LARGEST_BYTES: Final = 64 * 1024 * 1024
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InputFile:
-    """One file to read.
+    """One file to read: small, and cheap to hand to another process.
 
     Attributes:
-        path: where it is opened.
-        name: what findings call it; forward slashes, as the caller spelt the folder.
-        reader: the reader that claims its name.
+        path: where it is opened; forward slashes, as the caller spelt the folder.
+        reader: name of the reader that claims it.
     """
 
-    path: Path
-    name: str
-    reader: Reader
+    path: str
+    reader: str
+
+    @property
+    def name(self) -> str:
+        """What findings call it."""
+        return self.path
+
+    @property
+    def folder(self) -> Path:
+        """The folder whose settings it comes under."""
+        return Path(self.path).parent
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,7 +75,7 @@ def discover(
             every = [f for p in _walk(path, is_skipped) if (f := _claimed(p, known))]
             inside = []
             for file in every:
-                settings = excluded_by(file.path)
+                settings = excluded_by(Path(file.path))
                 if settings is None:
                     inside.append(file)
                 else:
@@ -90,20 +98,37 @@ def discover(
     return Discovered(files=tuple(ordered), findings=tuple(findings))
 
 
-def load(file: InputFile) -> Source:
+def reader_of(file: InputFile, known: tuple[Reader, ...] = ()) -> Reader:
+    """Return the reader that claims a file, of those known, else of all.
+
+    Raises:
+        UnknownNameError: when there is none of that name.
+    """
+    for reader in known or readers():
+        if reader.name == file.reader:
+            return reader
+    raise UnknownNameError(f"there is no reader {file.reader!r}")
+
+
+def load(file: InputFile, known: tuple[Reader, ...] = ()) -> Source:
     """Read the bytes of an input file, and of the files that it uses.
+
+    Args:
+        file: one that ``discover`` found.
+        known: the readers that it was found for; all when empty.
 
     Raises:
         WorkError: when it can't be read or is larger than 64 MB.
     """
     try:
-        with file.path.open("rb") as stream:
+        with Path(file.path).open("rb") as stream:
             data = stream.read(LARGEST_BYTES + 1)
     except OSError as error:
         raise WorkError(f"can't read {file.name}: {reason(error)}") from error
     if len(data) > LARGEST_BYTES:
         raise WorkError(f"{file.name} is larger than 64 MB; a part file is not")
-    return with_library(Source(path=file.name, data=data), file.path, file.reader.uses)
+    uses = reader_of(file, known).uses
+    return with_library(Source(path=file.name, data=data), Path(file.path), uses)
 
 
 def shown(path: Path) -> str:
@@ -146,7 +171,7 @@ def _claimed(path: Path, known: tuple[Reader, ...]) -> InputFile | None:
     name = path.name.lower()
     for reader in known:
         if re.fullmatch(reader.pattern, name):
-            return InputFile(path=path, name=shown(path), reader=reader)
+            return InputFile(path=shown(path), reader=reader.name)
     return None
 
 

@@ -113,7 +113,7 @@ def take(
         UnknownNameError: for a setting or format that does not exist.
     """
     from translator.batch.configuration import Configurations
-    from translator.batch.discover import discover, load, shown
+    from translator.batch.discover import discover, load, reader_of, shown
     from translator.batch.machines import read_machines
     from translator.batch.waivers_file import SideFiles
     from translator.pipeline import examine
@@ -124,7 +124,7 @@ def take(
     named = [Path(path) for path in wanted.paths if path != STDIN]
     found = discover(named, readers(), functools.partial(_is_output, shop, out), shop.excluded_by)
     beside = SideFiles(named)
-    given = [(load(file), file.reader, file.path.parent) for file in found.files]
+    given = [(load(file), reader_of(file), file.folder) for file in found.files]
     if STDIN in wanted.paths:
         given.append((*_standard_input(wanted.kind), Path()))
     own = {folder: shop.of(folder) for folder in dict.fromkeys(folder for *_, folder in given)}

@@ -76,7 +76,7 @@ def _laid_out(paths: tuple[str, ...]) -> "tuple[list[_Laid], list[Finding]]":
     shop = Configurations()
     named = [Path(path) for path in paths if path != STDIN]
     found = discover(named, (READER,), shop.is_output, shop.excluded_by)
-    sources: list[tuple[Path | None, Source]] = [(f.path, load(f)) for f in found.files]
+    sources: list[tuple[Path | None, Source]] = [(Path(f.path), load(f)) for f in found.files]
     if STDIN in paths:
         sources.append((None, _standard_input()))
     findings = [*found.findings]
