@@ -161,6 +161,11 @@ def read_configuration(path: Path | None) -> Configuration:
         raise WorkError(f"can't read {shown(path)}: {reason(error)}") from error
     if len(data) > LARGEST_BYTES:
         raise WorkError(f"{shown(path)} is larger than 1 MB; a settings file is not")
+    return understood(path, data)
+
+
+def understood(path: Path, data: bytes) -> Configuration:
+    """Return what the bytes of a settings file say; any bytes give findings, never an exception."""
     try:
         text = data.decode("utf-8-sig")
         table = tomllib.loads(text)
