@@ -32,6 +32,7 @@ class Delivery:
         settings: input -> the one of them that it comes under.
         conventions: input -> the settings it was read with.
         sources: input -> its bytes.
+        inputs: what was examined, with readers and decisions.
     """
 
     outcome: "Outcome"
@@ -39,6 +40,7 @@ class Delivery:
     settings: "Mapping[str, Configuration]"
     conventions: "Mapping[str, Conventions]"
     sources: Mapping[str, bytes]
+    inputs: "tuple[Input, ...]" = ()
 
     @property
     def has_bad_settings(self) -> bool:
@@ -144,6 +146,7 @@ def take(
         settings={source.path: own[folder] for source, _, folder in given},
         conventions={i.source.path: i.conventions for i in inputs},
         sources={**settings, **beside.sources, **shop_floor.sources, **_read(inputs)},
+        inputs=tuple(inputs),
     )
 
 
