@@ -104,14 +104,22 @@ class Marker(Frozen):
 class Times(Frozen):
     """Speeds and times of the machine as a whole; absent = not known.
 
-    ``attended_time_s`` is how long a person is needed for one bar.
+    ``attended_time_s`` is how long a person is needed for one bar. ``stations_at_once`` says
+    that stations work at the same time when the bar stands still. ``mark_setup_time_s`` and
+    ``first_piece_time_s`` are spent once for each mark, ``section_change_time_s`` once for each
+    section.
     """
 
     feed_speed_mm_per_s: Positive | None = None
     feed_acceleration_mm_per_s2: Positive | None = None
     gauge_speed_mm_per_s: Positive | None = None
+    gauge_acceleration_mm_per_s2: Positive | None = None
+    stations_at_once: bool | None = None
     settle_time_s: Seconds | None = None
     regrip_time_s: Seconds | None = None
     load_time_s: Seconds | None = None
     unload_time_s: Seconds | None = None
     attended_time_s: Seconds | None = None
+    mark_setup_time_s: Seconds | None = None
+    first_piece_time_s: Seconds | None = None
+    section_change_time_s: Seconds | None = None

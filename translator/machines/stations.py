@@ -32,7 +32,8 @@ class Station(Frozen):
     ``x_mm`` is its place along the machine from machine zero, positive the way the bar
     travels. ``from_heel`` and ``from_toe`` say where its tool's centre can stand on a leg; on a
     flat, the edge at the heel's place and the edge across. ``shear_factor`` is shear strength
-    over tensile strength, for the load on the press.
+    over tensile strength, for the load on the press. ``feed_allowance_mm`` is how far a drill
+    travels at its feed besides the thickness and the length of its point.
     """
 
     name: Name
@@ -46,6 +47,8 @@ class Station(Frozen):
     force_kn: Positive | None = None
     shear_factor: Share | None = None
     approach_time_s: Seconds | None = None
+    tool_select_time_s: Seconds | None = None
+    feed_allowance_mm: OffsetMm | None = None
     tools: Annotated[tuple[Tool, ...], Field(max_length=500)] = ()
 
     @model_validator(mode="after")

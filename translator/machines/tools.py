@@ -22,12 +22,26 @@ class _Tool(Frozen):
     change_time_s: Seconds | None = None
 
 
+PointDegrees = Annotated[float, Field(gt=0, le=180, allow_inf_nan=False)]
+"""Angle of a drill's point, 180 for one that cuts flat."""
+
+
 class _Cutting(_Tool):
     thickness_limits: Annotated[tuple[ThicknessLimit, ...], Field(max_length=100)] = ()
     die_clearance_mm: OffsetMm | None = None
     cutting_speed_m_per_min: Positive | None = None
+    turns_per_min: Positive | None = None
+    point_angle_deg: PointDegrees | None = None
     feed_mm_per_rev: Positive | None = None
     stroke_time_s: Seconds | None = None
+
+    @model_validator(mode="after")
+    def _one_speed(self) -> "_Cutting":
+        if self.cutting_speed_m_per_min is not None and self.turns_per_min is not None:
+            raise ValueError(
+                "it has cutting_speed_m_per_min and turns_per_min; one of them is enough"
+            )
+        return self
 
 
 class RoundTool(_Cutting):
