@@ -4,6 +4,7 @@ import pytest
 from bmk_reading import in_inches, in_mm, on_face, on_inch_leg, on_leg, part, read, told
 
 from translator.batch.choose import refusals
+from translator.rules._digest import digests
 from translator.syntax.parser import LARGEST_BYTES
 
 PART = "part P1 { section L100x100x10 length 300 }"
@@ -1133,6 +1134,6 @@ def test_a_fault_is_held_against_the_part_that_has_it(case):
     reading = read(TWO % text)
     assert {finding.mark for finding in reading.findings} == marks
     placed = reading.parts
-    reasons = refusals(placed, (), reading.findings)
+    reasons = refusals(digests(placed), reading.findings)
     kept = [one.part.mark for one, why in zip(placed, reasons, strict=True) if not why]
     assert kept == ([] if marks == {""} else ["A1", "A3"])

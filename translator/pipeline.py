@@ -6,22 +6,23 @@ bytes -> tree -> (delivery: settle conventions) -> Part -> findings -> files
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from translator.batch.choose import refusals
 from translator.batch.outputs import written
+from translator.batch.record import FileRecord
 from translator.batch.settling import settle_each
 from translator.batch.verdict import verdict_of
-from translator.conventions import Conventions
+from translator.conventions import Conventions, Evidence
 from translator.emitters import EmitOptions, Emitter
 from translator.findings import Finding, Verdict
 from translator.model import Placed
 from translator.readers import Reader
 from translator.rules import rules
-from translator.rules._beside import Terms
 from translator.rules._decisions import Decisions
+from translator.rules._judged import Bench, Judged, judge
 from translator.rules._practice import Practice
-from translator.rules._run import decide, run
+from translator.rules._run import benched, together
 from translator.source import Source
 
 if TYPE_CHECKING:
@@ -47,11 +48,14 @@ class Outcome:
 
     Attributes:
         parts: all parts that could be read whole, sorted by file, then in the file's order.
+            Empty when the delivery was not to be held in memory.
+        judged: the same parts in the same order, as the rules left them.
         refused: for each part, why it may not be written; "" when it may.
         verdict: what was looked at, and all findings in order.
     """
 
     parts: tuple[Placed, ...]
+    judged: tuple[Judged, ...]
     refused: tuple[str, ...]
     verdict: Verdict
 
@@ -63,7 +67,7 @@ def examine(
     as_of: str | None = None,
     machines: "Sequence[Machine]" = (),
 ) -> Outcome:
-    """Take a delivery from bytes to findings.
+    """Take a delivery from bytes to findings, in memory and one file after the other.
 
     Args:
         inputs: the files of the delivery.
@@ -72,24 +76,90 @@ def examine(
         machines: machines that the parts may be made on.
     """
     delivery = sorted(inputs, key=lambda i: i.source.path)
-    trees = [_step("parsing", i, i.reader.parse, i.source) for i in delivery]
-    pairs = tuple(zip(delivery, trees, strict=True))
-    evidence = [_step("weighing", i, i.reader.evidence, tree) for i, tree in pairs]
-    chosen, settled = settle_each([i.conventions for i in delivery], evidence)
-    readings = [
-        _step("lowering", i, i.reader.lower, tree, own)
-        for (i, tree), own in zip(pairs, chosen, strict=True)
+    begun = [begin(item) for item in delivery]
+    chosen, settled = settle_each([i.conventions for i in delivery], [said for _, said in begun])
+    which, benches = benched([i.practice for i in delivery], rules(), machines)
+    records = [
+        finish(item, *start, own, benches[number])
+        for item, start, own, number in zip(delivery, begun, chosen, which, strict=True)
     ]
-    read = tuple(zip(delivery, readings, strict=True))
-    parts = tuple(placed for _, reading in read for placed in reading.parts)
-    practices = tuple(i.practice for i, reading in read for _ in reading.parts)
-    beside = tuple(i.decisions for i, reading in read for _ in reading.parts)
-    checked = run(parts, rules(), practices=practices, as_of=as_of, machines=machines)
-    checked = decide(parts, checked, beside, Terms.of(rules(), as_of))
-    heard = [*said, *settled, *(f for reading in readings for f in reading.findings)]
+    return conclude(
+        records,
+        [benches[number] for number in which],
+        [item.decisions for item in delivery],
+        said=[*said, *settled],
+        as_of=as_of,
+    )
+
+
+def begin(item: Input) -> tuple[Any, Evidence | None]:
+    """Return the tree of one file, and what it says of open conventions."""
+    tree = _step("parsing", item, item.reader.parse, item.source)
+    return tree, _step("weighing", item, item.reader.evidence, tree)
+
+
+def finish(  # noqa: PLR0913, PLR0917 - each stage hands its own thing on
+    item: Input,
+    tree: Any,  # noqa: ANN401 - each reader has its own
+    evidence: Evidence | None,
+    conventions: Conventions,
+    bench: Bench,
+    keep: Callable[[Placed], bool] = lambda _: True,
+) -> FileRecord:
+    """Take one file from its tree to what the rules say of each part alone.
+
+    Args:
+        item: the file.
+        tree: from ``begin``.
+        evidence: from ``begin``.
+        conventions: settled; what it is read with.
+        bench: what its parts are judged by.
+        keep: whether a part is still wanted itself.
+    """
+    reading = _step("lowering", item, item.reader.lower, tree, conventions)
+    with _stage("judging", item.source.path):
+        judged = tuple(judge(placed, bench, keep=keep(placed)) for placed in reading.parts)
+    return FileRecord(
+        path=item.source.path,
+        conventions=conventions,
+        evidence=evidence,
+        not_ours=reading.not_ours,
+        findings=reading.findings,
+        parts=judged,
+    )
+
+
+def conclude(
+    records: Sequence[FileRecord],
+    under: Sequence[Bench],
+    beside: Sequence[tuple[Decisions, ...]],
+    *,
+    said: Iterable[Finding],
+    as_of: str | None,
+) -> Outcome:
+    """Look at all parts together, and say what there is to say of the delivery.
+
+    Args:
+        records: the files, sorted by path.
+        under: for each file what its parts were judged by.
+        beside: for each file the side files it comes under.
+        said: findings on paths, settings and conventions.
+        as_of: the day by which dated waivers are judged, or None.
+    """
+    files = tuple(zip(records, under, beside, strict=True))
+    judged = tuple(part for record in records for part in record.parts)
+    own = [bench for record, bench, _ in files for _ in record.parts]
+    decided = [decisions for record, _, decisions in files for _ in record.parts]
+    otherwise = under[0] if under else None
+    checked = together(judged, own, rules(), as_of=as_of, decisions=decided, otherwise=otherwise)
+    heard = [*said, *(f for record in records for f in record.findings)]
     heard += [*(finding for found in checked.findings for finding in found), *checked.remarks]
-    verdict = verdict_of([(i.source.path, r) for i, r in read], practices, checked, heard)
-    return Outcome(parts=parts, refused=refusals(parts, checked.digests, heard), verdict=verdict)
+    return Outcome(
+        parts=tuple(part.placed for part in judged if part.placed is not None),
+        judged=judged,
+        refused=refusals(checked.digests, heard),
+        verdict=verdict_of(records, (bench.practice for bench in own), checked, heard),
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,36 +2,37 @@
 
 from collections.abc import Iterable, Sequence
 
+from translator.batch.record import FileRecord
 from translator.findings import Finding, Verdict, in_order
-from translator.readers import Reading
 from translator.rules._practice import Practice
 from translator.rules._run import Checked
 
 
 def verdict_of(
-    read: Sequence[tuple[str, Reading]],
-    practices: Sequence[Practice],
+    records: Sequence[FileRecord],
+    practices: Iterable[Practice],
     checked: Checked,
     heard: Iterable[Finding],
 ) -> Verdict:
     """Return the verdict on a delivery.
 
     Args:
-        read: path of each file and what it says, in order.
-        practices: for each part what it was judged by.
+        records: what each file says, in order.
+        practices: what its parts were judged by.
         checked: what the rules say of the parts.
         heard: all findings.
     """
-    parts = [placed for _, reading in read for placed in reading.parts]
+    practices = tuple(practices)
+    pieces = tuple((part.digest.path, part.mark) for r in records for part in r.parts)
     return Verdict(
         findings=in_order(heard),
-        files=tuple(path for path, _ in read),
-        parts=len(parts),
-        pieces=tuple((placed.places[""].path, placed.part.mark) for placed in parts),
+        files=tuple(record.path for record in records),
+        parts=len(pieces),
+        pieces=pieces,
         rules_run=checked.rules,
         rules_not_applicable=checked.not_applied,
         practice=tuple(dict.fromkeys(practice.words for practice in practices)),
         changed=tuple(dict.fromkeys(change for p in practices for change in p.changes)),
-        not_ours=tuple((path, reading.not_ours) for path, reading in read if reading.not_ours),
+        not_ours=tuple((r.path, r.not_ours) for r in records if r.not_ours),
         fits=checked.fits,
     )

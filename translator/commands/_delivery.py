@@ -126,7 +126,8 @@ def take(
     named = [Path(path) for path in wanted.paths if path != STDIN]
     found = discover(named, readers(), functools.partial(_is_output, shop, out), shop.excluded_by)
     beside = SideFiles(named)
-    given = [(load(file), reader_of(file), file.folder) for file in found.files]
+    known = readers()
+    given = [(load(f, known), reader_of(f, known), f.folder) for f in found.files]
     if STDIN in wanted.paths:
         given.append((*_standard_input(wanted.kind), Path()))
     own = {folder: shop.of(folder) for folder in dict.fromkeys(folder for *_, folder in given)}

@@ -3,14 +3,15 @@
 import hashlib
 import json
 import re
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
 from translator.geometry.identity import drawn_key, opposite_keys, piece_key
-from translator.model import Leg, Part, Placed, leg_names, leg_of
+from translator.geometry.mass import gross_mass_kg
+from translator.model import Leg, Placed, leg_names, leg_of
 from translator.rules._revisions import is_newer, revision_key
+from translator.tables.designations import designation_of
 
 _NO_SHAPE: Final = frozenset({"id", "designation"})
 
@@ -29,8 +30,14 @@ class Digest:
         path: the file it came from.
         piece: the same for parts that are one piece, in whichever way they lie.
         drawn: the same for parts that are one piece and lie the same way.
-        hand: as ``piece``, stamps left out; "" where no other mark can be the opposite hand.
-        mirror: ``hand`` of this piece's mirror image, or "".
+        hand: as ``piece``, stamps left out.
+        mirror: ``hand`` of this piece's mirror image.
+        quantity: how many of it.
+        length_mm: its length.
+        section: designation of its section, as the tables spell it.
+        grade: None when not said.
+        units: of its author, "mm" or "inch".
+        mass_kg: of one piece as billed: mass per metre times length.
         says_opposite: its source calls it the opposite of a part (a place "opposite"), or its
             title or a remark speaks of an opposite hand.
         traits: what makes the piece, trait -> its value or a hash of it ("section",
@@ -49,6 +56,12 @@ class Digest:
     hand: str = ""
     mirror: str = ""
     says_opposite: bool = False
+    quantity: int = 1
+    length_mm: float = 0.0
+    section: str = ""
+    grade: str | None = None
+    units: str = "mm"
+    mass_kg: float = 0.0
 
     @property
     def key(self) -> tuple[str, str]:
@@ -58,18 +71,11 @@ class Digest:
 
 def digests(parts: Sequence[Placed]) -> tuple[Digest, ...]:
     """Return the digest of each part of a set."""
-    rough = [_rough(placed.part) for placed in parts]
-    marks: dict[str, set[str]] = {}
-    for key, placed in zip(rough, parts, strict=True):
-        marks.setdefault(key, set()).add(placed.part.mark)
-    return tuple(
-        digest(number, placed, with_hands=len(marks[key]) > 1)
-        for number, (key, placed) in enumerate(zip(rough, parts, strict=True))
-    )
+    return tuple(digest(number, placed) for number, placed in enumerate(parts))
 
 
-def digest(number: int, placed: Placed, *, with_hands: bool = False) -> Digest:
-    """Return the digest of one part of a set, with its opposite hand if wished."""
+def digest(number: int, placed: Placed) -> Digest:
+    """Return the digest of one part of a set."""
     part = placed.part
     traits = {
         "section": _hash(part.section.model_dump(mode="json")),
@@ -81,7 +87,7 @@ def digest(number: int, placed: Placed, *, with_hands: bool = False) -> Digest:
     }
     for name in leg_names(part):
         traits["face" if name == "face" else f"leg {name}"] = _leg_hash(leg_of(part, name))
-    hand, mirror = opposite_keys(part) if with_hands else ("", "")
+    hand, mirror = opposite_keys(part)
     return Digest(
         number=number,
         order=part.order or "",
@@ -91,8 +97,14 @@ def digest(number: int, placed: Placed, *, with_hands: bool = False) -> Digest:
         piece=_short(piece_key(part)),
         traits=traits,
         drawn=_short(drawn_key(part)),
-        hand=_short(hand) if hand else "",
-        mirror=_short(mirror) if mirror else "",
+        hand=_short(hand),
+        mirror=_short(mirror),
+        quantity=part.quantity,
+        length_mm=part.length_mm,
+        section=designation_of(part.section),
+        grade=part.grade,
+        units=part.units,
+        mass_kg=gross_mass_kg(part),
         says_opposite="opposite" in placed.places
         or any(_OPPOSITE.search(text) for text in (part.title or "", *part.remarks)),
     )
@@ -127,17 +139,8 @@ def superseded(digests: tuple[Digest, ...]) -> dict[int, Digest]:
     return replaced
 
 
-def _rough(part: Part) -> str:
-    """Return what a piece has in common with its opposite hand, and is quick to tell."""
-    sizes = sorted(v for k, v in part.section.model_dump().items() if k.endswith("_mm"))
-    legs = [leg_of(part, name) for name in leg_names(part)]
-    counts = sorted(Counter(f.kind for leg in legs for f in leg.features).items())
-    told = (part.order, part.length_mm, part.grade, part.finish, sizes, counts)
-    return repr(told)
-
-
 def _short(text: str) -> str:
-    return hashlib.sha256(text.encode()).hexdigest()
+    return _hexed(text.encode())
 
 
 def _leg_hash(leg: Leg) -> str:
@@ -156,4 +159,9 @@ def _hash(value: Any) -> str:  # noqa: ANN401 - any JSON value
     if isinstance(value, dict):
         value = {k: v for k, v in value.items() if k not in _NO_SHAPE}
     data = json.dumps(value, sort_keys=True, allow_nan=False).encode()
-    return hashlib.sha256(data).hexdigest()
+    return _hexed(data)
+
+
+def _hexed(data: bytes) -> str:
+    # Many digests are held at once, so they are no longer than telling parts apart needs.
+    return hashlib.sha256(data).hexdigest()[:32]

@@ -51,10 +51,8 @@ def each_capability(machines: "Sequence[Machine]", placed: Placed) -> "tuple[Cap
     return tuple(capable(machine, placed.part) for machine in machines)
 
 
-def fits(
-    parts: Sequence[Placed], capabilities: "Sequence[Sequence[Capability]]"
-) -> tuple[Fit, ...]:
-    """Return what a report says of each part on each machine."""
+def fits(placed: Placed, capabilities: "Sequence[Capability]") -> tuple[Fit, ...]:
+    """Return what a report says of one part on each machine."""
     return tuple(
         Fit(
             path=place_of(placed, "").path,
@@ -63,8 +61,7 @@ def fits(
             verdict=one.verdict,
             why=one.why,
         )
-        for placed, each in zip(parts, capabilities, strict=True)
-        for one in each
+        for one in capabilities
     )
 
 

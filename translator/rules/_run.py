@@ -1,22 +1,21 @@
 """Run the rules: over each part, alone and on its machine, and over the set; then the waivers."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from translator.findings import Finding, Fit, Related, Severity
-from translator.model import Placed, lines_beyond, place_of
+from translator.findings import Finding, Fit, Related
+from translator.model import Placed
 from translator.rules._beside import Terms, Under, apply_decisions
 from translator.rules._decisions import Decisions
-from translator.rules._digest import Digest, digests
-from translator.rules._facts import Facts
-from translator.rules._machines import MachineFacts, best, each_capability, fits
+from translator.rules._digest import Digest
+from translator.rules._judged import OF_SET, Bench, Judged, checked, judge, weighed
 from translator.rules._practice import Practice
 from translator.rules._rule import Rule, Violation
 from translator.rules._waive import waive
 
 if TYPE_CHECKING:
-    from translator.machines import Capability, Machine
+    from translator.machines import Machine
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,7 +28,6 @@ class Checked:
         rules: names of the rules that ran on some part.
         not_applied: name of a rule that ran on none, and why.
         fits: for each part in turn, what each machine can make of it.
-        idle: for each part the names of the rules that did not run on it.
         remarks: what is to be said of decisions kept beside the parts.
     """
 
@@ -38,7 +36,6 @@ class Checked:
     rules: tuple[str, ...]
     not_applied: tuple[tuple[str, str], ...] = ()
     fits: tuple[Fit, ...] = ()
-    idle: tuple[frozenset[str], ...] = ()
     remarks: tuple[Finding, ...] = ()
 
 
@@ -61,152 +58,125 @@ def run(
             that serves it best are told.
     """
     chosen = [Practice()] * len(parts) if practices is None else list(practices)
-    which, distinct = _grouped(chosen)
-    off = [_off(rules, practice, machines) for practice in distinct]
-    capabilities = tuple(each_capability(machines, placed) for placed in parts)
-    said: list[list[Finding]] = []
-    for placed, practice, group, each in zip(parts, chosen, which, capabilities, strict=True):
-        applied = [rule for rule in rules if rule.name not in off[group]]
-        facts = Facts(placed.part, practice)
-        alone = (*_of_part(facts, applied), *_of_machine(facts, machines, each, applied))
-        said.append([_found(rule, violation, placed, parts) for rule, violation in alone])
-    told = digests(parts)
-    for rule, violation in _of_set(told, rules):
-        number = violation.number
-        if rule.name not in off[which[number]]:
-            said[number].append(_found(rule, violation, parts[number], parts))
-    known = frozenset(rule.name for rule in rules)
-    return Checked(
-        findings=tuple(
-            waive(placed, _weighed(found, practice), known, as_of, idle=frozenset(off[group]))
-            for placed, found, practice, group in zip(parts, said, chosen, which, strict=True)
-        ),
-        idle=tuple(frozenset(off[group]) for group in which),
-        digests=told,
-        rules=tuple(rule.name for rule in rules if any(rule.name not in why for why in off)),
-        not_applied=tuple(
-            (rule.name, off[0][rule.name]) for rule in rules if all(rule.name in why for why in off)
-        ),
-        fits=fits(parts, capabilities),
-    )
+    which, benches = benched(chosen, rules, machines)
+    judged = [judge(placed, benches[n]) for placed, n in zip(parts, which, strict=True)]
+    under = [benches[number] for number in which]
+    return together(judged, under, rules, as_of=as_of, otherwise=benches[0])
 
 
-def decide(
-    parts: Sequence[Placed],
-    checked: Checked,
-    beside: Sequence[tuple[Decisions, ...]],
-    terms: Terms,
-) -> Checked:
-    """Apply the decisions that are kept beside the parts, after those in the parts themselves.
-
-    Args:
-        parts: the set, as it was run.
-        checked: what the rules say about it.
-        beside: for each part the side files it comes under.
-        terms: what waivers are judged by.
-    """
-    under = [
-        Under(placed=placed, findings=list(found), idle=idle, decisions=files)
-        for placed, found, idle, files in zip(
-            parts, checked.findings, checked.idle, beside, strict=True
-        )
-    ]
-    decisions = tuple(dict.fromkeys(file for files in beside for file in files))
-    remarks = tuple(apply_decisions(under, decisions, terms))
-    findings = tuple(tuple(part.findings) for part in under)
-    return replace(checked, findings=findings, remarks=remarks)
-
-
-def _grouped(practices: Sequence[Practice]) -> tuple[list[int], list[Practice]]:
-    """Return for each practice its number among the distinct ones, and these, at least one."""
+def benched(
+    practices: Sequence[Practice], rules: Sequence[Rule], machines: "Sequence[Machine]"
+) -> tuple[list[int], list[Bench]]:
+    """Return for each practice the number of its bench, and the distinct benches, at least one."""
     distinct: list[Practice] = []
     which = []
     for practice in practices:
         if practice not in distinct:
             distinct.append(practice)
         which.append(distinct.index(practice))
-    return which, distinct or [Practice()]
+    return which, [Bench.of(rules, practice, machines) for practice in distinct or [Practice()]]
 
 
-def _off(
-    rules: Sequence[Rule], practice: Practice, machines: "Sequence[Machine]"
-) -> Mapping[str, str]:
-    """Return the rules that a practice, or the want of a machine, leaves out, and why."""
-    off = {}
-    for rule in rules:
-        is_off = rule.name in practice.severities and practice.severities[rule.name] is None
-        why = "switched off in the settings" if is_off else rule.applies(practice)
-        if rule.scope == "machine" and not machines:
-            why = why or "no machine is named"
-        if why:
-            off[rule.name] = why
-    return off
+def together(  # noqa: PLR0913 - what each part says, and what all come under
+    judged: Sequence[Judged],
+    under: Sequence[Bench],
+    rules: Sequence[Rule],
+    *,
+    as_of: str | None = None,
+    decisions: Sequence[tuple[Decisions, ...]] = (),
+    otherwise: Bench | None = None,
+) -> Checked:
+    """Run the rules of the set, then apply the waivers: the parts' own, then those beside them.
+
+    Args:
+        judged: each part after the rules that look at it alone.
+        under: for each part what it was judged by.
+        rules: all rules of the run.
+        as_of: the day by which dated waivers are judged (YYYY-MM-DD), or None.
+        decisions: for each part the side files it comes under; empty for none at all. A part
+            whose mark such a file names must be there itself.
+        otherwise: what parts would be judged by, where there are none.
+    """
+    told = tuple(replace(part.digest, number=number) for number, part in enumerate(judged))
+    of_set: dict[int, list[Finding]] = {}
+    for rule, violation in _of_set(told, rules):
+        number = violation.number
+        if rule.name not in under[number].off:
+            of_set.setdefault(number, []).append(_found(rule, violation, judged))
+    known = frozenset(rule.name for rule in rules)
+    benches = list({id(bench): bench for bench in under}.values())
+    benches = benches or [otherwise or Bench.of(rules, Practice(), ())]
+    findings = []
+    for number, (part, bench) in enumerate(zip(judged, under, strict=True)):
+        found = part.findings
+        if number in of_set:
+            found += weighed(of_set[number], bench.practice)
+        if part.placed is not None and part.placed.part.waivers:
+            found = waive(part.placed, found, known, as_of, idle=frozenset(bench.off))
+        findings.append(found)
+    checked_ = Checked(
+        findings=tuple(findings),
+        digests=told,
+        rules=tuple(r.name for r in rules if any(r.name not in b.off for b in benches)),
+        not_applied=tuple(
+            (rule.name, benches[0].off[rule.name])
+            for rule in rules
+            if all(rule.name in bench.off for bench in benches)
+        ),
+        fits=tuple(fit for part in judged for fit in part.fits),
+    )
+    return _decided(judged, under, checked_, decisions, Terms.of(rules, as_of))
+
+
+def _decided(
+    judged: Sequence[Judged],
+    under: Sequence[Bench],
+    told: Checked,
+    decisions: Sequence[tuple[Decisions, ...]],
+    terms: Terms,
+) -> Checked:
+    """Apply the decisions that are kept beside the parts, after those in the parts themselves."""
+    files = tuple(dict.fromkeys(file for beside in decisions for file in beside))
+    if not files:
+        return told
+    findings = list(told.findings)
+    asked: list[tuple[int, Under]] = []
+    for number, (part, bench, beside) in enumerate(zip(judged, under, decisions, strict=True)):
+        if part.placed is not None and beside:
+            it = Under(
+                placed=part.placed,
+                findings=list(findings[number]),
+                idle=frozenset(bench.off),
+                decisions=beside,
+            )
+            asked.append((number, it))
+    remarks = tuple(apply_decisions([it for _, it in asked], files, terms))
+    for number, it in asked:
+        findings[number] = tuple(it.findings)
+    return replace(told, findings=tuple(findings), remarks=remarks)
 
 
 def _of_set(told: tuple[Digest, ...], rules: Sequence[Rule]) -> Iterator[tuple[Rule, Violation]]:
     for rule in rules:
         if rule.scope == "set":
-            yield from ((rule, violation) for violation in _checked(rule, told))
+            yield from ((rule, violation) for violation in checked(rule, told))
 
 
-def _of_part(facts: Facts, rules: Sequence[Rule]) -> Iterator[tuple[Rule, Violation]]:
-    for rule in rules:
-        if rule.scope == "part":
-            yield from ((rule, violation) for violation in _checked(rule, facts))
-
-
-def _of_machine(
-    facts: Facts,
-    machines: "Sequence[Machine]",
-    capabilities: "Sequence[Capability]",
-    rules: Sequence[Rule],
-) -> Iterator[tuple[Rule, Violation]]:
-    if not machines:
-        return
-    number = best(capabilities)
-    it = MachineFacts(facts=facts, machine=machines[number], capability=capabilities[number])
-    for rule in rules:
-        if rule.scope == "machine":
-            yield from ((rule, violation) for violation in _checked(rule, it))
-
-
-def _weighed(found: Sequence[Finding], practice: Practice) -> tuple[Finding, ...]:
-    """Return findings with the severities that the settings give their rules."""
-    wished: dict[str, Severity] = {
-        name: weight for name, weight in practice.severities.items() if weight is not None
-    }
-    return tuple(
-        replace(finding, severity=wished.get(finding.rule, finding.severity)) for finding in found
+def _found(rule: Rule, violation: Violation, judged: Sequence[Judged]) -> Finding:
+    part = judged[violation.number]
+    is_mark = violation.element == OF_SET
+    related = (
+        Related(span=judged[number].mark_place, message=word) for number, word in violation.others
     )
-
-
-def _checked(
-    rule: Rule, subject: Facts | MachineFacts | tuple[object, ...]
-) -> tuple[Violation, ...]:
-    try:
-        return tuple(rule.check(subject))
-    except Exception as error:
-        error.add_note(f"in the rule {rule.name}")
-        raise
-
-
-def _found(rule: Rule, violation: Violation, placed: Placed, parts: Sequence[Placed]) -> Finding:
-    related = [
-        Related(span=place_of(placed, element), message=word) for element, word in violation.related
-    ]
-    related += [
-        Related(span=place_of(parts[number], "mark"), message=word)
-        for number, word in violation.others
-    ]
     return Finding(
         rule=rule.name,
         severity=violation.severity or rule.severity,
         message=violation.message,
-        span=place_of(placed, violation.element),
-        mark=placed.part.mark,
+        span=part.mark_place if is_mark else part.place,
+        mark=part.mark,
         element=violation.element,
         value=violation.value,
         limit=violation.limit,
         unit=violation.unit,
-        related=(*lines_beyond(placed, violation.element), *related),
+        related=(*(part.mark_beyond if is_mark else ()), *related),
     )
