@@ -70,8 +70,12 @@ def capable(machine: Machine, part: Part) -> Capability:
     The best placement counts: the one with the fewest faults, then with the least second work,
     then with the fewest tools out of the crib; of equals the first in the profile.
     """
-    tried = [_tried(lay(machine, part, placement)) for placement in machine.placements]
-    return min(tried, key=_rank)
+    return min((capable_as(machine, part, each) for each in machine.placements), key=_rank)
+
+
+def capable_as(machine: Machine, part: Part, placement: Placement) -> Capability:
+    """Say what a machine can make of a part that lies in one given way."""
+    return _tried(lay(machine, part, placement))
 
 
 def _rank(capability: Capability) -> tuple[int, ...]:

@@ -46,6 +46,11 @@ FIELDS: Final = MappingProxyType(
         "tail_mm": "Length at the trailing end that can't be brought under the tools.",
         "can_regrip": "Whether the carriage can let go and take the bar again.",
         "travel_mm": "How far the carriage goes without regripping.",
+        "foremost_x_mm": "Place along the machine of the jaw's foremost edge with the carriage all"
+        " the way forward; absent = where just the tail is out of reach of the foremost tool.",
+        "over_holes": "Whether the jaw may close where its zone has holes.",
+        "clamp_x_mm": "Place along the machine of the clamp that holds the bar during a regrip;"
+        " absent = not checked.",
         # stations and tools
         "Station.name": "Name of the station, one of a kind in the machine.",
         "x_mm": "Place along the machine from machine zero, positive the way the bar travels.",

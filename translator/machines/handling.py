@@ -69,7 +69,11 @@ class Grip(Frozen):
 
     ``side`` and ``from_heel`` say which zone of the section the jaw holds, ``jaw_length_mm`` how
     much of the bar's length. ``tail_mm`` is the length at the trailing end that can't be
-    brought under the tools. ``travel_mm`` is how far the carriage goes.
+    brought under the tools. ``travel_mm`` is how far the carriage goes, ``foremost_x_mm`` where
+    the jaw's foremost edge stands when it is all the way forward; absent = where just the tail
+    is out of reach of the foremost tool. ``over_holes`` says that the jaw may close on steel
+    that has holes in its zone. ``clamp_x_mm`` is where the machine holds the bar while the
+    carriage takes it again; absent = it is held wherever it lies.
     """
 
     jaw_length_mm: SizeMm | None = None
@@ -78,6 +82,9 @@ class Grip(Frozen):
     tail_mm: OffsetMm = 0.0
     can_regrip: bool = False
     travel_mm: SizeMm | None = None
+    foremost_x_mm: Mm | None = None
+    over_holes: bool = True
+    clamp_x_mm: Mm | None = None
 
 
 class Marker(Frozen):
