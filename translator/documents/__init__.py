@@ -1,1 +1,1 @@
-"""Documents: JSON read strictly, with the place of every value; what all JSON formats share."""
+"""Documents: JSON and CSV read strictly, with the place of every value."""
