@@ -17,7 +17,7 @@ class Ready:
         title: title of its format.
         hidden: its name for now, in the folder of files that wait.
         size: in bytes.
-        sha256: of its bytes.
+        sha256: of its bytes, 32 of them.
     """
 
     number: int
@@ -25,7 +25,7 @@ class Ready:
     title: str
     hidden: str
     size: int
-    sha256: str
+    sha256: bytes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

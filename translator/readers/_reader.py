@@ -46,6 +46,7 @@ class Reader:
             ``parse`` included.
         uses: the paths of the other files that a source may use; whoever loads the source puts
             their bytes into ``Source.library``.
+        leaves_open: whether the format leaves something to conventions at all.
     """
 
     name: str
@@ -56,3 +57,4 @@ class Reader:
     evidence: Callable[[Any], Evidence | None]
     lower: Callable[[Any, Conventions], Reading]
     uses: Callable[[Source], tuple[str, ...]] = _uses_none
+    leaves_open: bool = False

@@ -23,4 +23,5 @@ READER: Final = Reader(
     parse=parse,
     evidence=evidence,
     lower=lower,
+    leaves_open=True,
 )

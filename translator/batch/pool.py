@@ -1,0 +1,110 @@
+"""Work on many files at once: in order whatever the timing, and clean when it is stopped.
+
+The pool is a standard ``concurrent.futures.Executor``, so that a caller may hand in one of an
+existing engine; what travels is plain values.
+"""
+
+import copyreg
+import os
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import Executor, Future
+from contextlib import contextmanager
+from types import MappingProxyType
+from typing import Final, TypeVar
+
+from translator.errors import WorkError
+
+Given = TypeVar("Given")
+Made = TypeVar("Made")
+
+_WAITING: Final = 4
+"""So many pieces of work wait for each process: enough to keep it busy, few to keep memory flat."""
+
+MOST_JOBS: Final = 256
+
+
+def usable_processors() -> int:
+    """Return how many processors this process may run on."""
+    if hasattr(os, "sched_getaffinity"):
+        return len(os.sched_getaffinity(0))
+    return os.cpu_count() or 1
+
+
+@contextmanager
+def pool(jobs: int) -> Iterator[Executor | None]:
+    """Give a pool of processes; None for a single job, which needs no pool.
+
+    On the way out by an exception, what waits is dropped and the processes are ended.
+    """
+    if jobs <= 1:
+        yield None
+        return
+    import multiprocessing
+    from concurrent.futures import ProcessPoolExecutor
+
+    # A fork has all modules loaded already; nothing else runs in this process that it could break.
+    way = "fork" if "fork" in multiprocessing.get_all_start_methods() else None
+    workers = ProcessPoolExecutor(
+        jobs, mp_context=multiprocessing.get_context(way), initializer=_deaf
+    )
+    try:
+        yield workers
+    except BaseException:
+        workers.shutdown(wait=True, cancel_futures=True)
+        raise
+    workers.shutdown()
+
+
+def each(
+    work: Callable[[Given], Made],
+    items: Iterable[Given],
+    workers: Executor | None,
+    jobs: int,
+) -> Iterator[Made]:
+    """Do some work on each item, and yield what it made in the order of the items.
+
+    Args:
+        work: a function of a module, so that another process finds it.
+        items: what it is given.
+        workers: where to; None does it here, one after the other.
+        jobs: how many items are worked on at once.
+
+    Raises:
+        WorkError: when a process of the pool died.
+    """
+    if workers is None:
+        yield from map(work, items)
+        return
+    from concurrent.futures.process import BrokenProcessPool
+
+    waiting: deque[Future[Made]] = deque()
+    try:
+        for item in items:
+            if len(waiting) >= jobs * _WAITING:
+                yield waiting.popleft().result()
+            waiting.append(workers.submit(work, item))
+        while waiting:
+            yield waiting.popleft().result()
+    except BrokenProcessPool as error:
+        raise WorkError(
+            "a process of this run was ended from outside, perhaps for want of memory;"
+            " try again with fewer --jobs"
+        ) from error
+    finally:
+        for future in waiting:
+            future.cancel()
+
+
+def _deaf() -> None:
+    """Leave it to the first process to answer Ctrl-C; it ends the others."""
+    import signal
+
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+
+
+def _plain(mapping: MappingProxyType[object, object]) -> tuple[object, ...]:
+    return MappingProxyType, (dict(mapping),)
+
+
+copyreg.pickle(MappingProxyType, _plain)  # type: ignore[arg-type] # read-only views travel too

@@ -1,0 +1,29 @@
+"""Records and verdicts as bytes and back, checked on the way in."""
+
+from functools import cache
+from typing import Any, TypeVar
+
+from pydantic import TypeAdapter, ValidationError
+
+Value = TypeVar("Value")
+
+
+def spelt(value: object) -> bytes:
+    """Return a frozen value of plain fields as JSON."""
+    return _adapter(type(value)).dump_json(value)
+
+
+def read(kind: type[Value], data: bytes | None) -> Value | None:
+    """Return the value that some JSON spells; None when it spells none."""
+    if data is None:
+        return None
+    try:
+        value: Value = _adapter(kind).validate_json(data)
+    except ValidationError:
+        return None
+    return value
+
+
+@cache
+def _adapter(kind: Any) -> TypeAdapter[Any]:  # noqa: ANN401 - any class
+    return TypeAdapter(kind)
