@@ -83,7 +83,7 @@ def render(delivery: Delivery, form: str) -> str:
         colour=has_colour(sys.stdout),
         width=shutil.get_terminal_size().columns if sys.stdout.isatty() else 100,
         source=delivery.sources.get,
-        rules=_rule_infos(),
+        rules=rule_infos(),
     )
     for report in reports():
         if report.name == form:
@@ -104,12 +104,13 @@ def _page(delivery: Delivery) -> str:
             refused=delivery.outcome.refused,
             sources=delivery.sources,
             conventions=delivery.conventions,
-            rules=_rule_infos(),
+            rules=rule_infos(),
         )
     )
 
 
-def _rule_infos() -> "tuple[RuleInfo, ...]":
+def rule_infos() -> "tuple[RuleInfo, ...]":
+    """Return what reports may say of each rule."""
     from translator.reports import RuleInfo
     from translator.rules import rules
     from translator.rules._catalogue import documentation
