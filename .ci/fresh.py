@@ -11,6 +11,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
+from translator.bars.estimate_document import estimate_schema
 from translator.batch.decision_words import waivers_schema
 from translator.batch.settings_schema import settings_schema
 from translator.conventions import Conventions
@@ -81,6 +82,7 @@ GENERATED: Final[tuple[tuple[str, Callable[[str], str]], ...]] = (
     ("schemas/machine.schema.json", lambda _: json_text(machine_schema())),
     ("schemas/waivers.schema.json", lambda _: json_text(waivers_schema())),
     ("schemas/config.schema.json", lambda _: json_text(settings_schema())),
+    ("schemas/estimate.schema.json", lambda _: json_text(estimate_schema())),
     ("schemas/README.md", schemas_readme),
     ("README.md", readme),
     ("grammar/README.md", language),

@@ -1,0 +1,38 @@
+"""Lengths and counts in the words of a bar list, in the author's units."""
+
+from typing import Final, Literal
+
+from translator.lengths.spell import feet_inch_text, inch_text
+
+Units = Literal["mm", "inch"]
+
+_MM_PER_INCH: Final = 25.4
+
+
+def length_words(mm: float, units: Units) -> str:
+    """Return a length of steel: feet and inches as a fraction, or millimetres, with its unit.
+
+    What is no whole number of 1/64 in. is told in inches to 0.001, millimetres to 0.01.
+    """
+    if units == "mm":
+        return f"{decimal(mm, 2)} mm"
+    return feet_inch_text(mm) or f'{decimal(mm / _MM_PER_INCH, 3)}"'
+
+
+def size_words(mm: float, units: Units) -> str:
+    """Return a size across: inches as a fraction without feet, or millimetres."""
+    if units == "mm":
+        return f"{decimal(mm, 2)} mm"
+    return f"{inch_text(mm) or decimal(mm / _MM_PER_INCH, 3)} in."
+
+
+def decimal(value: float, places: int) -> str:
+    """Return a number with at most so many places and no trailing zeros."""
+    text = f"{value:.{places}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text in ("-0", "") else text
+
+
+def many(number: int, thing: str) -> str:
+    """Return a number and what it counts, in the plural unless it is one."""
+    return f"{number} {thing}" if number == 1 else f"{number} {thing}s"
