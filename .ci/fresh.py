@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Final
 
 from translator.bars.estimate_document import estimate_schema
+from translator.bars.program_document import program_schema
 from translator.batch.decision_words import waivers_schema
 from translator.batch.settings_schema import settings_schema
 from translator.conventions import Conventions
@@ -21,6 +22,8 @@ from translator.emitters.part_json import EMITTER
 from translator.json_text import json_text
 from translator.machines.schema import machine_schema
 from translator.readers.part_json import READER
+from translator.release.schema import release_schema
+from translator.release.verification import verification_schema
 from translator.reports._schema import findings_schema
 from translator.rules import rules
 from translator.rules._catalogue import catalogue
@@ -80,9 +83,12 @@ GENERATED: Final[tuple[tuple[str, Callable[[str], str]], ...]] = (
     ("schemas/part.schema.json", lambda _: json_text(part_schema())),
     ("schemas/findings.schema.json", lambda _: json_text(findings_schema())),
     ("schemas/machine.schema.json", lambda _: json_text(machine_schema())),
+    ("schemas/program.schema.json", lambda _: json_text(program_schema())),
     ("schemas/waivers.schema.json", lambda _: json_text(waivers_schema())),
     ("schemas/config.schema.json", lambda _: json_text(settings_schema())),
     ("schemas/estimate.schema.json", lambda _: json_text(estimate_schema())),
+    ("schemas/release.schema.json", lambda _: json_text(release_schema())),
+    ("schemas/verification.schema.json", lambda _: json_text(verification_schema())),
     ("schemas/README.md", schemas_readme),
     ("README.md", readme),
     ("grammar/README.md", language),

@@ -78,7 +78,7 @@ def _faults(
             unit="deg",
         )
     text = stamp.text if stamp.text is not None else lay.part.mark
-    box = _box(stamp, len(text), marker.letter_width)
+    box = letters_box(stamp, len(text), marker.letter_width)
     stamped = _Stamped(lay=lay, leg=leg, marker=marker, stamp=stamp, text=text, box=box)
     yield from _type_faults(stamped)
     if not stamp.may_move:
@@ -146,7 +146,7 @@ def _crowded(it: _Stamped, holes: list[Hole | Slot | Opening]) -> Iterator[Reaso
         )
 
 
-def _box(stamp: Stamp, letters: int, letter_width: float) -> Contour:
+def letters_box(stamp: Stamp, letters: int, letter_width: float) -> Contour:
     """Return the corners of the letters' box; it turns about the stamp's own point."""
     width, height = letter_width * stamp.height_mm * letters, stamp.height_mm
     cosine = math.cos(math.radians(stamp.angle_deg))

@@ -1,0 +1,189 @@
+"""Cuts of a bar: the plan's, held against the ends of its pieces and against the machine."""
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Final
+
+from translator.bars.plan_model import PlannedBar, PlannedCut
+from translator.bars.program_lying import Lying
+from translator.bars.program_model import Cut, Refused
+from translator.geometry.ends import end_line
+from translator.machines.cutting_off import Saw, Shear
+from translator.machines.parting import parting_reasons
+from translator.machines.ranges import Side
+from translator.machines.reasons import decimal
+from translator.model.trims import End
+
+_SAME_MM: Final = 2e-5
+"""Twenty steps of the grid: a mitre's heel is a sum of several rounded figures."""
+
+_SAME_DEG: Final = 1e-6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plane:
+    """A plane across the bar by its traces: s = heel - tan(angle) y on each side."""
+
+    heel: float
+    angles: Mapping[Side, float]
+
+    def at(self, side: Side, y: float) -> float:
+        """Return the bar coordinate on a side at y from the heel's place, millimetres."""
+        return self.heel - math.tan(math.radians(self.angles.get(side, 0.0))) * y
+
+    def same(self, other: "Plane", widths: Mapping[Side, float]) -> bool:
+        """Tell whether two planes cut the section alike."""
+        return abs(self.heel - other.heel) <= _SAME_MM and all(
+            abs(self.at(side, width) - other.at(side, width)) <= _SAME_MM
+            for side, width in widths.items()
+        )
+
+    @property
+    def is_square(self) -> bool:
+        """Whether it is square on every side."""
+        return all(abs(angle) <= _SAME_DEG for angle in self.angles.values())
+
+
+def widths(lying: Lying) -> dict[Side, float]:
+    """Return the size of what lies on each side of the machine, millimetres."""
+    return {leg.side: leg.width for leg in lying.lay.legs.values()}
+
+
+def end_plane(lying: Lying, end: End) -> Plane:
+    """Return the plane that the machine must cut a piece's end to: square where a hand mitres."""
+    element = f"ends.{end}"
+    if any(r.hand_work and r.element == element for r in parting_reasons(lying.lay)):
+        x = 0.0 if end == "start" else lying.part.length_mm
+        return Plane(heel=lying.bar_mm(x), angles=dict.fromkeys(widths(lying), 0.0))
+    angles, heel = {}, 0.0
+    for name, leg in lying.lay.legs.items():
+        line = end_line(lying.part, end, name)
+        at_heel = line.at(leg.width if leg.is_flipped else 0.0)
+        heel = lying.bar_mm(at_heel)
+        # +x runs the way the bar travels where flow is 1; +y from the toe on a flipped flat
+        slope = line.slope * leg.flow * (-1.0 if leg.is_flipped else 1.0)
+        angles[leg.side] = math.degrees(math.atan(slope))
+    return Plane(heel=heel, angles=angles)
+
+
+def leading(lying: Lying) -> Plane:
+    """Return the plane of the end that leads."""
+    return end_plane(lying, lying.planned.placement.lead_end)
+
+
+def trailing(lying: Lying) -> Plane:
+    """Return the plane of the end that follows."""
+    return end_plane(lying, "far" if lying.planned.placement.lead_end == "start" else "start")
+
+
+def cuts_of(bar: PlannedBar) -> tuple[Cut, ...]:
+    """Return the cuts in the order that they are made."""
+    return tuple(
+        Cut(
+            type=cut.kind,
+            serves=cut.serves,
+            ahead=cut.ahead,
+            behind=cut.behind,
+            frees=cut.ahead if cut.serves in ("ahead", "both") else None,
+            heel_mm=cut.heel_mm,
+            loss_mm=cut.loss_mm,
+            left_deg=cut.left_deg,
+            right_deg=cut.right_deg,
+            is_shared_mitre=cut.is_shared_mitre,
+        )
+        for cut in bar.cuts
+    )
+
+
+def cut_faults(bar: PlannedBar, pieces: Sequence[Lying]) -> Iterator[Refused]:
+    """Yield what is wrong with the plan's cuts: nothing is cut that would not fit its piece."""
+    for cut in bar.cuts:
+        yield from _wrong_cut(cut, pieces)
+    for piece in pieces:
+        yield from _unmade_ends(bar, piece)
+    for one, two in pairwise(pieces):
+        yield from _overlap(bar, one, two)
+
+
+def first_plane(cut: PlannedCut | Cut) -> Plane:
+    """Return the cut's plane nearer the lead end."""
+    return Plane(heel=cut.heel_mm, angles={"left": cut.left_deg, "right": cut.right_deg})
+
+
+def second_plane(cut: PlannedCut | Cut) -> Plane:
+    """Return the cut's other plane."""
+    return Plane(
+        heel=cut.heel_mm + cut.loss_mm, angles={"left": cut.left_deg, "right": cut.right_deg}
+    )
+
+
+def _loss_mm(cut_off: Shear | Saw, cut: PlannedCut) -> float:
+    """Return what a cut takes along the bar: a blade that is swung takes more."""
+    wide = cut_off.kerf_mm if isinstance(cut_off, Saw) else cut_off.slug_mm or 0.0
+    left, right = (math.tan(math.radians(a)) for a in (cut.left_deg, cut.right_deg))
+    return wide * math.sqrt(1.0 + left * left + right * right)
+
+
+def _wrong_cut(cut: PlannedCut, pieces: Sequence[Lying]) -> Iterator[Refused]:
+    if not pieces:
+        return
+    machine = pieces[0].machine
+    own = machine.cut_off
+    kind = None if own is None else own.cut if isinstance(own, Shear) else "saw"
+    if own is None or kind != cut.kind:
+        yield _bar_fault(
+            "cut-differs",
+            f'the plan cuts by "{cut.kind}", {machine.name} by "{kind or "nothing"}"',
+        )
+        return
+    loss = _loss_mm(own, cut)
+    if abs(loss - cut.loss_mm) > _SAME_MM:
+        yield _bar_fault(
+            "cut-differs",
+            f"the cut at {decimal(cut.heel_mm, 3)} mm takes {decimal(cut.loss_mm, 3)} mm in the"
+            f" plan, {decimal(loss, 3)} mm on {machine.name}",
+        )
+
+
+def _bar_fault(rule: str, message: str) -> Refused:
+    return Refused(rule=rule, message=message, remedy="plan again with this machine's profile")
+
+
+def _unmade_ends(bar: PlannedBar, piece: Lying) -> Iterator[Refused]:
+    number, wide = piece.planned.number, widths(piece)
+    made = {
+        "leading": [second_plane(c) for c in bar.cuts if c.behind == number],
+        "trailing": [first_plane(c) for c in bar.cuts if c.ahead == number],
+    }
+    raw = {"leading": 0.0, "trailing": bar.measured_mm or bar.length_mm}
+    for which, plane in (("leading", leading(piece)), ("trailing", trailing(piece))):
+        if any(plane.same(other, wide) for other in made[which]):
+            continue
+        if plane.is_square and abs(plane.heel - raw[which]) <= _SAME_MM:
+            continue
+        yield piece.refused(
+            "end-not-cut",
+            f"no cut of the plan makes the {which} end of piece {number} ({piece.part.mark}), at"
+            f" {decimal(plane.heel, 3)} mm on the heel of the bar",
+            "plan again with these parts",
+        )
+
+
+def _overlap(bar: PlannedBar, one: Lying, two: Lying) -> Iterator[Refused]:
+    """Yield a piece that begins in the one ahead of it, or in the kerf behind that one."""
+    after = [second_plane(c) for c in bar.cuts if c.ahead == one.planned.number]
+    before, ends = leading(two), (trailing(one), *after)
+    for side, width in widths(two).items():
+        for y in (0.0, width):
+            latest = max(end.at(side, y) for end in ends)
+            if before.at(side, y) < latest - _SAME_MM:
+                yield two.refused(
+                    "pieces-overlap",
+                    f"piece {two.planned.number} ({two.part.mark}) begins at"
+                    f" {decimal(before.at(side, y), 3)} mm of the bar, steel is left from"
+                    f" {decimal(latest, 3)} mm on",
+                    "plan again with these parts and this machine's profile",
+                )
+                return

@@ -1,0 +1,287 @@
+"""What the machine does on one piece: an operation for each hit, and the work that is left."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any, Final
+
+from translator.bars.program_lying import Lying, from_heel, gauge
+from translator.bars.program_model import (
+    Operation,
+    ProgramPiece,
+    Refused,
+    SecondWork,
+    Stamping,
+)
+from translator.bars.program_stamps import stamp_works
+from translator.machines.capable import Capability, capable, capable_as
+from translator.machines.making import Way
+from translator.machines.profile import Machine
+from translator.machines.stations import Station
+from translator.machines.tools import CentreTool, OblongTool, RoundTool
+from translator.model import (
+    CentreMark,
+    Hole,
+    LegName,
+    Slot,
+    feature_path,
+    leg_names,
+    leg_of,
+    on_grid,
+)
+
+_MARKED: Final = "mark"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """One operation or stamp, and where along the machine its tool stands.
+
+    Attributes:
+        work: what is done.
+        tool_x: place of its tool along the machine, millimetres from machine zero.
+        rank: the station's place in the profile; the marker comes last.
+        low: least bar coordinate that it touches.
+        high: greatest bar coordinate that it touches.
+    """
+
+    work: Operation | Stamping
+    tool_x: float
+    rank: int
+    low: float
+    high: float
+
+    @property
+    def feed(self) -> float:
+        """Where the lead end of the bar must stand for it, millimetres from machine zero."""
+        return on_grid(self.work.bar_mm + self.tool_x)
+
+    @property
+    def last_feed(self) -> float:
+        """Where it stands when the job is done: a milling cutter moves along the bar."""
+        to = self.work.to_bar_mm if isinstance(self.work, Operation) else None
+        return self.feed if to is None else on_grid(to + self.tool_x)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceJobs:
+    """All jobs of one piece, what is left to do on it, and why it can't be made, if it can't."""
+
+    piece: ProgramPiece
+    jobs: tuple[Job, ...] = ()
+    refused: tuple[Refused, ...] = ()
+
+
+def piece_jobs(lying: Lying) -> PieceJobs:
+    """Return what the machine does on a piece as it lies.
+
+    Every feature is either worked or named as second work; where one is neither, the piece is
+    refused, since a feature that is dropped would be found on the site.
+    """
+    answer = capable_as(lying.machine, lying.part, lying.planned.placement)
+    stamps = tuple(stamp_works(lying))
+    left = (*_second_work(lying, answer), *(w for w in stamps if isinstance(w, SecondWork)))
+    piece = _piece(lying, left)
+    if answer.verdict == "not":
+        first = answer.reasons[0]
+        refused = lying.refused(first.rule, first.message, _remedy(lying), first.element)
+        return PieceJobs(piece=piece, refused=(refused,))
+    jobs = [job for way in answer.ways for job in _way_jobs(lying, way)]
+    jobs += [_stamp_job(lying, work) for work in stamps if isinstance(work, Stamping)]
+    return PieceJobs(piece=piece, jobs=tuple(jobs), refused=tuple(_dropped(lying, jobs, left)))
+
+
+def _remedy(lying: Lying) -> str:
+    best = capable(lying.machine, lying.part)
+    if best.verdict != "not":
+        return f"plan it with its {best.feed.lead_end} end leading"
+    return "plan it for another machine, or change the part; its own check says more"
+
+
+def _piece(lying: Lying, left: tuple[SecondWork, ...]) -> ProgramPiece:
+    planned = lying.planned
+    return ProgramPiece(
+        number=planned.number,
+        order=planned.order,
+        mark=planned.mark,
+        revision=planned.revision,
+        index=planned.index,
+        count=planned.count,
+        length_mm=planned.length_mm,
+        lead_mm=planned.lead_mm,
+        trail_mm=planned.trail_mm,
+        placement=planned.placement,
+        source=lying.source(""),
+        second_work=left,
+    )
+
+
+def _second_work(lying: Lying, answer: Capability) -> Iterator[SecondWork]:
+    """Yield what is left to do after the machine; stamps are told by the stamps themselves."""
+    features = {
+        feature_path(leg, feature.id): (leg, feature)
+        for leg in leg_names(lying.part)
+        for feature in leg_of(lying.part, leg).features
+    }
+    for reason in answer.reasons:
+        if not reason.hand_work:
+            continue
+        leg, feature = features.get(reason.element, (None, None))
+        if feature is not None and feature.kind == "stamp":
+            continue
+        yield SecondWork(
+            what=reason.hand_work,
+            why=reason.message,
+            element=reason.element,
+            leg=leg,
+            feature=feature.id if feature is not None else None,
+            source=lying.source(reason.element),
+        )
+
+
+def _dropped(lying: Lying, jobs: list[Job], left: tuple[SecondWork, ...]) -> Iterator[Refused]:
+    known = {job.work.feature for job in jobs} | {work.feature for work in left}
+    for leg in leg_names(lying.part):
+        for feature in leg_of(lying.part, leg).features:
+            if feature.id not in known:
+                yield lying.refused(
+                    "feature-without-work",
+                    f"{feature.id} is neither made on the machine nor named as second work",
+                    "report it: this is a fault of the program, not of the part",
+                    feature_path(leg, feature.id),
+                )
+
+
+def _way_jobs(lying: Lying, way: Way) -> Iterator[Job]:
+    rank, station = _station(lying.machine, way.station)
+    features = leg_of(lying.part, way.leg).features
+    feature = next(f for f in features if f.id == way.feature)
+    if not isinstance(feature, Hole | Slot | CentreMark):
+        raise TypeError(f"a {feature.kind} has no tool")
+    tool = next((t for t in station.tools if t.number == way.tool), None)
+    whole = {
+        "process": way.process,
+        "station": station.name,
+        "tool": way.tool or None,
+        "side": lying.leg(way.leg).side,
+        "enters": station.enters,
+        "piece": lying.planned.number,
+        "mark": lying.part.mark,
+        "leg": way.leg,
+        "feature": way.feature,
+        "source": lying.source(feature_path(way.leg, way.feature)),
+    }
+    for fields in _hits(lying, way, feature, tool):
+        work = Operation(**(whole | fields))
+        half = _half_extent(work)
+        ends = (work.bar_mm, work.bar_mm if work.to_bar_mm is None else work.to_bar_mm)
+        yield Job(
+            work=work,
+            tool_x=station.x_mm,
+            rank=rank,
+            low=min(ends) - half,
+            high=max(ends) + half,
+        )
+
+
+def _station(machine: Machine, name: str) -> tuple[int, Station]:
+    return next((i, s) for i, s in enumerate(machine.stations) if s.name == name)
+
+
+def _hits(
+    lying: Lying,
+    way: Way,
+    feature: Hole | Slot | CentreMark,
+    tool: RoundTool | OblongTool | CentreTool | None,
+) -> Iterator[dict[str, Any]]:
+    """Yield the fields of each hit: one, but for a slot that a round tool makes."""
+    if way.process == _MARKED or tool is None or isinstance(tool, CentreTool | None):
+        place = _place(lying, way.leg, feature.x_mm, feature.y_mm)
+        yield {"process": _MARKED, "shape": "centre", **place}
+        return
+    size = _size(lying, way.leg, feature, tool)
+    if not isinstance(feature, Slot) or isinstance(tool, OblongTool):
+        yield size | _place(lying, way.leg, feature.x_mm, feature.y_mm)
+        return
+    spots = _spots(feature, way.hits if way.process == "punch" else 2)
+    spots.sort(key=lambda spot: lying.bar_mm(spot[0]))
+    if way.process == "drill":
+        first, last = (_place(lying, way.leg, x, y) for x, y in spots)
+        to = {"to_bar_mm": last["bar_mm"], "to_from_heel_mm": last["from_heel_mm"]}
+        yield {**size, **first, **to, "process": "mill"}
+        return
+    for number, (x, y) in enumerate(spots, start=1):
+        yield {**size, **_place(lying, way.leg, x, y), "hit": number, "hits": len(spots)}
+
+
+def _spots(slot: Slot, count: int) -> list[tuple[float, float]]:
+    """Return the middles of a round tool along a slot, evenly from end to end."""
+    angle, along = math.radians(slot.angle_deg), slot.length_mm - slot.width_mm
+    steps = [along * (number / (count - 1) - 0.5) for number in range(count)]
+    return [
+        (on_grid(slot.x_mm + s * math.cos(angle)), on_grid(slot.y_mm + s * math.sin(angle)))
+        for s in steps
+    ]
+
+
+def _place(lying: Lying, leg: LegName, x: float, y: float) -> dict[str, Any]:
+    own = lying.leg(leg)
+    return {
+        "bar_mm": lying.bar_mm(x),
+        "from_heel_mm": from_heel(own, y),
+        "gauge_mm": gauge(lying.machine, own, y),
+        "x_mm": x,
+        "y_mm": y,
+    }
+
+
+def _size(
+    lying: Lying, leg: LegName, feature: Hole | Slot | CentreMark, tool: RoundTool | OblongTool
+) -> dict[str, Any]:
+    out: dict[str, Any] = {"shape": tool.shape}
+    if isinstance(feature, Hole | Slot):
+        out["depth_mm"] = feature.depth_mm
+        out["reamed_to_mm"] = _reamed_to(lying, feature, tool)
+    if isinstance(tool, RoundTool):
+        return out | {"diameter_mm": tool.diameter_mm}
+    out |= {"width_mm": tool.width_mm, "length_mm": tool.length_mm}
+    direction = tool.angle_deg
+    if isinstance(feature, Slot) and tool.turns:
+        direction = lying.leg(leg).direction(feature.angle_deg)
+    return out | {"direction_deg": direction}
+
+
+def _reamed_to(lying: Lying, feature: Hole | Slot, tool: RoundTool | OblongTool) -> float | None:
+    if feature.process != "sub-punch-and-ream":
+        return None
+    wanted = feature.diameter_mm if isinstance(feature, Hole) else feature.width_mm
+    made = tool.diameter_mm if isinstance(tool, RoundTool) else tool.width_mm
+    return wanted if wanted - made > lying.machine.hole_size_tolerance_mm else None
+
+
+def _half_extent(work: Operation) -> float:
+    """Return how far an operation reaches along the bar from its centre, millimetres."""
+    if work.diameter_mm is not None:
+        return max(work.diameter_mm, work.reamed_to_mm or 0.0) / 2.0
+    if work.length_mm is None or work.width_mm is None:
+        return 0.0
+    straight = work.length_mm - work.width_mm
+    lengthwise = abs(math.cos(math.radians(work.direction_deg or 0.0)))
+    return (straight * lengthwise + work.width_mm) / 2.0
+
+
+def _stamp_job(lying: Lying, work: Stamping) -> Job:
+    marker = lying.machine.marker
+    if marker is None:
+        raise TypeError("a stamp without a marker")
+    along = len(work.text) * marker.letter_width * work.height_mm
+    turn = math.radians(work.reading_deg)
+    # Seen along the travel, letters run along `reading` and rise square to it; s runs against.
+    reach = abs(along * math.cos(turn)) + abs(work.height_mm * math.sin(turn))
+    return Job(
+        work=work,
+        tool_x=marker.x_mm,
+        rank=len(lying.machine.stations),
+        low=work.bar_mm - reach,
+        high=work.bar_mm + reach,
+    )
