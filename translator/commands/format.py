@@ -24,6 +24,7 @@ class _Laid:
     path: Path | None
     source: Source
     data: bytes | None
+    is_archived: bool = False
 
     @property
     def is_changed(self) -> bool:
@@ -57,6 +58,7 @@ def format_(paths: tuple[str, ...], check: bool, diff: bool) -> int:
         for each in changed:
             remark(f"would be set anew: {printable(each.source.path)}")
     elif not diff:
+        _stop_at_archived(files)
         for each in files:
             _write(each)
             remark(f"set anew: {printable(each.source.path)}")
@@ -76,16 +78,30 @@ def _laid_out(paths: tuple[str, ...]) -> "tuple[list[_Laid], list[Finding]]":
     shop = Configurations()
     named = [Path(path) for path in paths if path != STDIN]
     found = discover(named, (READER,), shop.is_output, shop.excluded_by)
-    sources: list[tuple[Path | None, Source]] = [(Path(f.path), load(f)) for f in found.files]
+    sources: list[tuple[Path | None, Source, bool]] = [
+        (Path(file.path), load(file), file.entry is not None) for file in found.files
+    ]
     if STDIN in paths:
-        sources.append((None, _standard_input()))
+        sources.append((None, _standard_input(), False))
     findings = [*found.findings]
     laid: list[_Laid] = []
-    for path, source in sources:
+    for path, source, is_archived in sources:
         result = tidied(source)
         findings += result.faults
-        laid.append(_Laid(path=path, source=source, data=result.data))
+        laid.append(_Laid(path=path, source=source, data=result.data, is_archived=is_archived))
     return laid, [f for f in findings if f.severity.rank == 0]
+
+
+def _stop_at_archived(files: list[_Laid]) -> None:
+    """Refuse to write before anything is written, where a text lies in an archive."""
+    from translator.errors import WorkError
+
+    for each in files:
+        if each.is_archived:
+            raise WorkError(
+                f"{each.source.path} lies in an archive, into which nothing is written: unpack"
+                " it first, or look with --check or --diff"
+            )
 
 
 def _standard_input() -> Source:
