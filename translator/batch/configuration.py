@@ -10,6 +10,8 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Final
 
+from translator.batch.bill_settings import TABLE as BILL
+from translator.batch.bill_settings import BillSettings, read_bill_settings
 from translator.batch.decisions import KEYS as DECISION_KEYS
 from translator.batch.decisions import read_decisions
 from translator.batch.discover import reason, shown
@@ -20,6 +22,7 @@ from translator.batch.tolerances import read_tolerances
 from translator.batch.toml_fault import unreadable
 from translator.conventions import Conventions, with_setting
 from translator.documents.toml_places import places
+from translator.emitters import emitters
 from translator.errors import UnknownNameError, WorkError
 from translator.findings import Finding, Severity
 from translator.pages._tolerances import ShopTolerances
@@ -29,7 +32,7 @@ from translator.source import Span
 
 FILE_NAME: Final = "backmark.toml"
 LARGEST_BYTES: Final = 1_000_000
-_OWN: Final = ("fail_on", "out", "excludes", "machines", "nc", TOLERANCES)
+_OWN: Final = ("fail_on", "out", "excludes", "machines", "nc", "release", TOLERANCES, BILL)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,9 +46,11 @@ class Configuration:
         out: output folder, beside the file unless absolute; None when not said.
         excludes: patterns of files and folders to leave out, from the file's own folder.
         machines: profiles of the shop's machines, beside the file unless absolute.
+        formats: the list ``formats`` of the table ``[release]``.
         practice: code, limits and severities that the parts are judged by.
         decisions: the tables ``[[waiver]]`` and ``[[substitution]]``; None without any.
         tolerances: the table ``[tolerances]``, for the sheet of a first piece.
+        bill: the table ``[bill]``, how to read the bill of a check.
         findings: faults of the file itself.
         data: its bytes.
     """
@@ -56,9 +61,11 @@ class Configuration:
     out: Path | None = None
     excludes: tuple[str, ...] = ()
     machines: tuple[Path, ...] = ()
+    formats: tuple[str, ...] = ()
     practice: Practice = field(default_factory=Practice)
     decisions: Decisions | None = None
     tolerances: ShopTolerances = field(default_factory=ShopTolerances)
+    bill: BillSettings = field(default_factory=BillSettings)
     findings: tuple[Finding, ...] = ()
     data: bytes = b""
 
@@ -244,8 +251,29 @@ def _nc(settings: Configuration, value: object, fault: Fault) -> Configuration:
     return settings
 
 
+def _release(settings: Configuration, value: object, fault: Fault) -> Configuration:
+    if not isinstance(value, Mapping):
+        fault("setting-bad", f"release is {value!r}; it is a table, [release]", "", "release")
+        return settings
+    for key in value:
+        if key != "formats":
+            message = f"in [release], there is no setting {key!r}; there is formats"
+            fault("setting-unknown", message, "release", key)
+    named = value.get("formats", [])
+    known = tuple(emitter.name for emitter in emitters())
+    if isinstance(named, list) and all(one in known for one in named):
+        return replace(settings, formats=tuple(named))
+    takes = f"it takes a list of some of {', '.join(known)}"
+    fault("setting-bad", f"in [release], formats is {named!r}; {takes}", "release", "formats")
+    return settings
+
+
 def _tolerances(settings: Configuration, value: object, fault: Fault) -> Configuration:
     return replace(settings, tolerances=read_tolerances(value, fault))
+
+
+def _bill(settings: Configuration, value: object, fault: Fault) -> Configuration:
+    return replace(settings, bill=read_bill_settings(value, fault))
 
 
 _OWN_READERS: Final = MappingProxyType(
@@ -255,7 +283,9 @@ _OWN_READERS: Final = MappingProxyType(
         "excludes": _excludes,
         "machines": _machines,
         "nc": _nc,
+        "release": _release,
         TOLERANCES: _tolerances,
+        BILL: _bill,
     }
 )
 

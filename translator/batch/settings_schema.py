@@ -3,11 +3,14 @@
 from collections.abc import Iterable
 from typing import Any, Final
 
+from translator.batch.bill_settings import TABLE as BILL
+from translator.batch.bill_settings import bill_settings_schema
 from translator.batch.decision_words import waivers_schema
 from translator.batch.practice import CLASSES, EXPOSURES, PRACTICES, WEIGHTS
 from translator.batch.tolerances import CLASS, TABLE
 from translator.conventions import CHOICES
 from translator.documents.schema import DIALECT, Schema
+from translator.emitters import emitters
 from translator.findings import Severity
 from translator.pages._tolerances import CLASSES as TOLERANCE_CLASSES
 from translator.pages._tolerances import QUANTITIES
@@ -35,6 +38,7 @@ def settings_schema() -> Schema:
             **_of_practice(),
             **_of_rules(),
             TABLE: _tolerances(),
+            BILL: bill_settings_schema(),
             **decisions["properties"],
         },
         "additionalProperties": False,
@@ -51,6 +55,15 @@ def _of_files() -> dict[str, Schema]:
         "nc": _table(
             "What the detailer format leaves open.",
             {name: _nc(values) for name, values in CHOICES.items()},
+        ),
+        "release": _table(
+            "What a release holds.",
+            {
+                "formats": _list(
+                    {"enum": [emitter.name for emitter in emitters()]},
+                    "Formats of its part files beside json and dxf.",
+                )
+            },
         ),
     }
 

@@ -10,7 +10,10 @@ from translator import __version__
 from translator.commands._console import broken_pipe, prepare_streams, say_error, say_fault
 from translator.errors import TranslatorError
 
-_COMMANDS = ("check", "estimate", "format", "inspect", "rules", "serve-editor", "show", "translate")
+_COMMANDS = (
+    *("check", "estimate", "format", "inspect", "release", "rules", "serve-editor", "show"),
+    *("translate", "verify"),
+)
 
 _HELP = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
 
