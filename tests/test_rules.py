@@ -7,6 +7,7 @@ import tomllib
 
 import pytest
 
+from translator.batch.bill import read_bill
 from translator.batch.practice import read_practice
 from translator.conventions import Conventions
 from translator.findings import Severity
@@ -67,7 +68,16 @@ def _checked(example):
                 practice=_practice(example.settings),
             )
         )
-    return examine(inputs, machines=_machines(example)).verdict.findings
+    bill, said = _bill(example)
+    return examine(inputs, said=said, machines=_machines(example), bill=bill).verdict.findings
+
+
+def _bill(example):
+    if not example.bill:
+        return None, ()
+    reading = read_bill(Source(path="bill.csv", data=example.bill.encode()))
+    assert reading.bill is not None
+    return reading.bill, reading.findings
 
 
 def _practice(text):
@@ -87,7 +97,7 @@ def _machines(example):
 
 
 def _marked(example):
-    files = ((example.name, example.text), *example.files)
+    files = ((example.name, example.text), *example.files, ("bill.csv", example.bill))
     return {(example.name, line) for line in example.lines} | {
         (name, number)
         for name, text in files

@@ -19,6 +19,7 @@ from translator.findings import Finding, Verdict
 from translator.model import Placed
 from translator.readers import Reader
 from translator.rules import rules
+from translator.rules._bill import Bill
 from translator.rules._decisions import Decisions
 from translator.rules._judged import Bench, Judged, judge
 from translator.rules._practice import Practice
@@ -66,6 +67,7 @@ def examine(
     said: Iterable[Finding] = (),
     as_of: str | None = None,
     machines: "Sequence[Machine]" = (),
+    bill: Bill | None = None,
 ) -> Outcome:
     """Take a delivery from bytes to findings, in memory and one file after the other.
 
@@ -74,6 +76,7 @@ def examine(
         said: findings that were made before (on paths and settings).
         as_of: the day by which dated waivers are judged, or None.
         machines: machines that the parts may be made on.
+        bill: what the parts are held against.
     """
     delivery = sorted(inputs, key=lambda i: i.source.path)
     begun = [begin(item) for item in delivery]
@@ -89,6 +92,7 @@ def examine(
         [item.decisions for item in delivery],
         said=[*said, *settled],
         as_of=as_of,
+        bill=bill,
     )
 
 
@@ -129,13 +133,14 @@ def finish(  # noqa: PLR0913, PLR0917 - each stage hands its own thing on
     )
 
 
-def conclude(
+def conclude(  # noqa: PLR0913 - each stage hands its own thing on
     records: Sequence[FileRecord],
     under: Sequence[Bench],
     beside: Sequence[tuple[Decisions, ...]],
     *,
     said: Iterable[Finding],
     as_of: str | None,
+    bill: Bill | None = None,
 ) -> Outcome:
     """Look at all parts together, and say what there is to say of the delivery.
 
@@ -145,15 +150,25 @@ def conclude(
         beside: for each file the side files it comes under.
         said: findings on paths, settings and conventions.
         as_of: the day by which dated waivers are judged, or None.
+        bill: what the parts are held against.
     """
     files = tuple(zip(records, under, beside, strict=True))
     judged = tuple(part for record in records for part in record.parts)
     own = [bench for record, bench, _ in files for _ in record.parts]
     decided = [decisions for record, _, decisions in files for _ in record.parts]
     otherwise = under[0] if under else None
-    checked = together(judged, own, rules(), as_of=as_of, decisions=decided, otherwise=otherwise)
+    checked = together(
+        judged,
+        own,
+        rules(),
+        as_of=as_of,
+        decisions=decided,
+        otherwise=otherwise,
+        bill=bill,
+    )
     heard = [*said, *(f for record in records for f in record.findings)]
     heard += [*(finding for found in checked.findings for finding in found), *checked.remarks]
+    heard += checked.of_bill
     return Outcome(
         parts=tuple(part.placed for part in judged if part.placed is not None),
         judged=judged,

@@ -76,3 +76,9 @@ def _sure_sign(text: str) -> str:
         return found["sign"] or found["far"]
     found = _GROUPED.fullmatch(text)
     return "" if found is None else (found["point"] or found["comma"])
+
+
+def is_open(text: str) -> bool:
+    """Tell whether a number may part thousands or decimals with its one sign: "1.234"."""
+    text = text.strip()
+    return _OPEN.fullmatch(text) is not None and not _sure_sign(text)

@@ -53,6 +53,8 @@ def _example(example: Example) -> str:
         files = (("backmark.toml", example.settings), *files)
     if example.machine:
         files = (("line.machine.json", example.machine), *files)
+    if example.bill:
+        files = (*files, ("bill.csv", example.bill))
     fences = []
     for name, text in files:
         title = f"`{name}`\n\n" if len(files) > 1 else ""

@@ -48,7 +48,8 @@ class Example:
     ``files`` holds further files (name, text) for rules of a set; their lines are marked
     in the same way. ``machine`` holds the profile (a machine document) for a machine's rule.
     ``settings`` is the settings file that the example is judged under; no connection practice
-    unless it names one.
+    unless it names one. ``bill`` holds the bill (CSV, read as ``bill.csv``) for a bill's rule;
+    its lines are marked in the same way, in a column of their own.
     """
 
     text: str
@@ -57,6 +58,7 @@ class Example:
     lines: tuple[int, ...] = ()
     machine: str = ""
     settings: str = NO_PRACTICE
+    bill: str = ""
 
 
 def always(_: Practice) -> str:
@@ -73,7 +75,8 @@ class Rule:
         title: the fault in a few words.
         severity: what a violation weighs unless the settings or the case say otherwise.
         scope: "part" gets ``Facts`` of one part; "set" gets the digests of all parts;
-            "machine" gets ``MachineFacts`` of one part on one machine.
+            "machine" gets ``MachineFacts`` of one part on one machine; "bill" gets
+            ``BillFacts``, the digests beside the shop's bill.
         reference: the published source with edition, or "common practice, no source".
         check: pure generator of violations.
         passing, failing: examples, at least one of each.
@@ -85,7 +88,7 @@ class Rule:
     name: str
     title: str
     severity: Severity
-    scope: Literal["part", "set", "machine"]
+    scope: Literal["part", "set", "machine", "bill"]
     reference: str
     check: Callable[[Any], Iterable[Violation]]
     passing: tuple[Example, ...]

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from translator.findings import Finding, Fit, Related
 from translator.model import Placed
 from translator.rules._beside import Terms, Under, apply_decisions
+from translator.rules._bill import Bill, BillFacts, bill_findings, without_bill
 from translator.rules._decisions import Decisions
 from translator.rules._digest import Digest
 from translator.rules._judged import OF_SET, Bench, Judged, checked, judge, weighed
@@ -29,6 +30,7 @@ class Checked:
         not_applied: name of a rule that ran on none, and why.
         fits: for each part in turn, what each machine can make of it.
         remarks: what is to be said of decisions kept beside the parts.
+        of_bill: what is to be said of marks of the bill that have no part.
     """
 
     findings: tuple[tuple[Finding, ...], ...]
@@ -37,6 +39,7 @@ class Checked:
     not_applied: tuple[tuple[str, str], ...] = ()
     fits: tuple[Fit, ...] = ()
     remarks: tuple[Finding, ...] = ()
+    of_bill: tuple[Finding, ...] = ()
 
 
 def run(
@@ -85,8 +88,9 @@ def together(  # noqa: PLR0913 - what each part says, and what all come under
     as_of: str | None = None,
     decisions: Sequence[tuple[Decisions, ...]] = (),
     otherwise: Bench | None = None,
+    bill: Bill | None = None,
 ) -> Checked:
-    """Run the rules of the set, then apply the waivers: the parts' own, then those beside them.
+    """Run the rules of set and bill, then apply waivers: the parts' own, then those beside them.
 
     Args:
         judged: each part after the rules that look at it alone.
@@ -96,7 +100,11 @@ def together(  # noqa: PLR0913 - what each part says, and what all come under
         decisions: for each part the side files it comes under; empty for none at all. A part
             whose mark such a file names must be there itself.
         otherwise: what parts would be judged by, where there are none.
+        bill: what the parts are held against.
     """
+    otherwise = otherwise or Bench.of(rules, Practice(), ())
+    if bill is None:
+        *under, otherwise = without_bill([*under, otherwise], rules)
     told = tuple(replace(part.digest, number=number) for number, part in enumerate(judged))
     of_set: dict[int, list[Finding]] = {}
     for rule, violation in _of_set(told, rules):
@@ -104,8 +112,14 @@ def together(  # noqa: PLR0913 - what each part says, and what all come under
         if rule.name not in under[number].off:
             of_set.setdefault(number, []).append(_found(rule, violation, judged))
     known = frozenset(rule.name for rule in rules)
-    benches = list({id(bench): bench for bench in under}.values())
-    benches = benches or [otherwise or Bench.of(rules, Practice(), ())]
+    benches = list({id(bench): bench for bench in under}.values()) or [otherwise]
+    without_part: list[Finding] = []
+    if bill is not None:
+        facts = BillFacts(bill, told, benches[0].practice)
+        for owner, finding in bill_findings(facts, rules, [part.mark_place for part in judged]):
+            bench = benches[0] if owner is None else under[owner]
+            if finding.rule not in bench.off:
+                (without_part if owner is None else of_set.setdefault(owner, [])).append(finding)
     findings = []
     for number, (part, bench) in enumerate(zip(judged, under, strict=True)):
         found = part.findings
@@ -124,6 +138,7 @@ def together(  # noqa: PLR0913 - what each part says, and what all come under
             if all(rule.name in bench.off for bench in benches)
         ),
         fits=tuple(fit for part in judged for fit in part.fits),
+        of_bill=weighed(without_part, benches[0].practice),
     )
     return _decided(judged, under, checked_, decisions, Terms.of(rules, as_of))
 
