@@ -8,7 +8,7 @@ import heapq
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from translator.geometry import edges
 from translator.geometry.contours import area, contour_edges, crossings, merged, reversed_contour
@@ -22,6 +22,18 @@ _CUSP: Final = 1e-6
 """A corner that turns back as sharply as this, by the sine of the angle left, is a cusp."""
 
 Box = tuple[float, float, float, float]
+
+
+class Seen(NamedTuple):
+    """How a point lies to a boundary.
+
+    ``signed_mm`` is the shortest distance, less than 0 where the point lies outside; ``x`` and
+    ``y`` are the nearest point of the boundary.
+    """
+
+    signed_mm: float
+    x: float
+    y: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,11 +52,16 @@ class Boundary:
 
     def nearest(self, x: float, y: float) -> Near:
         """Return the point of the contour nearest to (x, y)."""
-        index = self._search(
-            lambda box: _point_to_box(box, x, y),
-            lambda edge: edges.closest(edge, x, y).distance,
-        )[1]
-        return edges.closest(self.edges[index], x, y)
+        return self._nearest(x, y)[0]
+
+    def seen(self, x: float, y: float) -> Seen:
+        """Return the shortest distance from (x, y), with its sign, and the point it leads to.
+
+        Outside of an open line is everywhere. The contour must not cross itself.
+        """
+        near, index = self._nearest(x, y)
+        is_inside = self.is_closed and self._is_left(index, near, x, y)
+        return Seen(near.distance if is_inside else -near.distance, near.x, near.y)
 
     def gap(self, other: Edge) -> float:
         """Return the shortest distance to an edge in millimetres, 0 where they meet."""
@@ -56,15 +73,31 @@ class Boundary:
 
         Outside of an open line is everywhere. The contour must not cross itself.
         """
-        away, index = self._search(
-            lambda box: _point_to_box(box, x, y),
-            lambda edge: edges.closest(edge, x, y).distance,
-        )
-        return away if self.is_closed and self._is_left(index, x, y) else -away
+        return self.seen(x, y).signed_mm
 
     def contains(self, x: float, y: float) -> bool:
         """Tell whether a point lies inside or on the contour, which must not cross itself."""
         return self.signed(x, y) >= -1e-6  # noqa: PLR2004 - the pitch of the grid
+
+    def _nearest(self, x: float, y: float) -> tuple[Near, int]:
+        """Return the point nearest to (x, y) and the number of the edge it lies on."""
+        if len(self.levels) > 1:
+            index = self._search(
+                lambda box: _point_to_box(box, x, y),
+                lambda edge: edges.closest(edge, x, y).distance,
+            )[1]
+            return edges.closest(self.edges[index], x, y), index
+        # The few edges of a usual outline, in the order in which the search would meet them.
+        boxes = sorted([(_point_to_box(box, x, y), i) for i, box in enumerate(self.levels[0])])
+        found = boxes[0][1]
+        best = edges.closest(self.edges[found], x, y)
+        for least, index in boxes[1:]:
+            if least >= best.distance:
+                break
+            near = edges.closest(self.edges[index], x, y)
+            if near.distance < best.distance:
+                best, found = near, index
+        return best, found
 
     def _search(
         self, to_box: Callable[[Box], float], to_edge: Callable[[Edge], float]
@@ -88,10 +121,9 @@ class Boundary:
                 heapq.heappush(queue, (to_box(below[child]), level - 1, child))
         return best, found
 
-    def _is_left(self, index: int, x: float, y: float) -> bool:
+    def _is_left(self, index: int, near: Near, x: float, y: float) -> bool:
         """Tell whether a point lies left of the contour, seen from the edge nearest to it."""
         edge = self.edges[index]
-        near = edges.closest(edge, x, y)
         if (near.x, near.y) == (edge.ax, edge.ay):
             return self._is_left_of_corner(self.edges[index - 1], edge, x, y)
         if (near.x, near.y) == (edge.bx, edge.by):
@@ -151,7 +183,9 @@ def _levels(every: Sequence[Edge]) -> tuple[tuple[Box, ...], ...]:
 
 def _point_to_box(box: Box, x: float, y: float) -> float:
     left, low, right, high = box
-    return math.hypot(max(left - x, x - right, 0.0), max(low - y, y - high, 0.0))
+    aside = left - x if x < left else x - right if x > right else 0.0
+    beyond = low - y if y < low else y - high if y > high else 0.0
+    return math.hypot(aside, beyond)
 
 
 def _box_to_box(box: Box, other: Box) -> float:

@@ -85,15 +85,16 @@ def edge_distance(feature: Feature, outline: Contour | Boundary) -> EdgeDistance
         ValueError: for an outline of fewer than two vertices.
     """
     edge = outline if isinstance(outline, Boundary) else boundary(outline)
-    x, y = _middle(feature)
-    near = edge.nearest(x, y)
-    ends = slot_centres(feature) if isinstance(feature, Slot) else ()
+    seen = edge.seen(*_middle(feature))
+    ends: tuple[float, ...] = ()
+    if isinstance(feature, Slot):
+        ends = tuple(edge.signed(*end) for end in slot_centres(feature))
     return EdgeDistance(
-        edge_mm=_to_edge(feature, edge),
-        centre_mm=edge.signed(x, y),
-        end_centres_mm=tuple(edge.signed(*end) for end in ends),
-        outline_x_mm=near.x,
-        outline_y_mm=near.y,
+        edge_mm=_to_edge(feature, edge, seen.signed_mm, ends),
+        centre_mm=seen.signed_mm,
+        end_centres_mm=ends,
+        outline_x_mm=seen.x,
+        outline_y_mm=seen.y,
     )
 
 
@@ -127,21 +128,23 @@ def near_pairs(features: Sequence[Feature], within_mm: float) -> Iterator[tuple[
         active.append(index)
 
 
-def _to_edge(feature: Feature, outline: Boundary) -> float:
+def _to_edge(
+    feature: Feature, outline: Boundary, at_middle: float, at_ends: tuple[float, ...]
+) -> float:
+    """Return the distance from a feature's edge, given those of its middle and a slot's ends."""
     core, radius = _core(feature)
-    spots = [*((e.ax, e.ay) for e in core), (core[-1].bx, core[-1].by)]
-    if isinstance(feature, Slot):
-        spots.append(_middle(feature))
-    if _is_drawn(feature):
+    if isinstance(feature, Opening | Scribe):
+        spots = [*((e.ax, e.ay) for e in core), (core[-1].bx, core[-1].by)]
         spots.extend(point for e in core for point in points(e, 0.01)[1:])
-    deepest = min(outline.signed(*spot) for spot in spots)
+        deepest = min(outline.signed(*spot) for spot in spots)
+    else:
+        deepest = min((at_middle, *at_ends))
+        if not at_ends:
+            # All of a hole, mark or stamp lies at its one point.
+            return deepest - radius
     if deepest < 0.0:
         return deepest - radius
     return min(outline.gap(e) for e in core) - radius
-
-
-def _is_drawn(feature: Feature) -> bool:
-    return isinstance(feature, Opening | Scribe)
 
 
 def _core(feature: Feature) -> tuple[list[Edge], float]:
