@@ -1,7 +1,6 @@
 """The shop's settings file, ``backmark.toml``, found upward from the input."""
 
 import os
-import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
@@ -19,7 +18,7 @@ from translator.batch.practice import KEYS as PRACTICE_KEYS
 from translator.batch.practice import Fault, read_practice
 from translator.batch.tolerances import TABLE as TOLERANCES
 from translator.batch.tolerances import read_tolerances
-from translator.batch.toml_fault import unreadable
+from translator.batch.toml_fault import line_of, unreadable
 from translator.conventions import Conventions, with_setting
 from translator.documents.toml_places import places
 from translator.emitters import emitters
@@ -186,7 +185,7 @@ def _understand(path: Path, text: str, table: Mapping[str, object]) -> Configura
     findings: list[Finding] = []
 
     def fault(rule: str, message: str, within: str, key: str) -> None:
-        line = _line_of(text, within, key)
+        line = line_of(text, within, key)
         span = Span(shown(path), line, 1, line, 1)
         findings.append(Finding(rule=rule, severity=Severity.ERROR, message=message, span=span))
 
@@ -298,18 +297,3 @@ def _word(value: object) -> str:
 
 def _choice(kind: type[Severity]) -> str:
     return "it takes " + ", ".join(member.value for member in kind)
-
-
-def _line_of(text: str, table: str, key: str) -> int:
-    """Find the line where a key of a table stands; the file's first line when not plain."""
-    within = ""
-    pattern = re.compile(rf"\s*[\"']?{re.escape(key)}[\"']?\s*=")
-    dotted = re.compile(rf"\s*{re.escape(table)}\s*\.\s*[\"']?{re.escape(key)}[\"']?\s*=")
-    for number, line in enumerate(text.splitlines(), start=1):
-        if header := re.fullmatch(r"\s*\[+\s*[\"']?([^\]\"']+?)[\"']?\s*\]+\s*(#.*)?", line):
-            within = header[1]
-            if not table and within == key:
-                return number
-        elif (within == table and pattern.match(line)) or (table and dotted.match(line)):
-            return number
-    return 1

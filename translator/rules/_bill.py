@@ -276,7 +276,8 @@ def bill_findings(
 def without_bill(benches: Sequence[Bench], rules: Iterable[Rule]) -> list[Bench]:
     """Return benches on which the rules of a bill do not apply, since none is given."""
     off = {rule.name: "no bill is given" for rule in rules if rule.scope == "bill"}
-    changed = {id(bench): replace(bench, off={**off, **bench.off}) for bench in benches}
+    distinct = {id(bench): bench for bench in benches}
+    changed = {key: replace(b, off={**off, **b.off}) for key, b in distinct.items()}
     return [changed[id(bench)] for bench in benches]
 
 

@@ -106,20 +106,9 @@ def together(  # noqa: PLR0913 - what each part says, and what all come under
     if bill is None:
         *under, otherwise = without_bill([*under, otherwise], rules)
     told = tuple(replace(part.digest, number=number) for number, part in enumerate(judged))
-    of_set: dict[int, list[Finding]] = {}
-    for rule, violation in _of_set(told, rules):
-        number = violation.number
-        if rule.name not in under[number].off:
-            of_set.setdefault(number, []).append(_found(rule, violation, judged))
     known = frozenset(rule.name for rule in rules)
     benches = list({id(bench): bench for bench in under}.values()) or [otherwise]
-    without_part: list[Finding] = []
-    if bill is not None:
-        facts = BillFacts(bill, told, benches[0].practice)
-        for owner, finding in bill_findings(facts, rules, [part.mark_place for part in judged]):
-            bench = benches[0] if owner is None else under[owner]
-            if finding.rule not in bench.off:
-                (without_part if owner is None else of_set.setdefault(owner, [])).append(finding)
+    of_set, without_part = _of_all(judged, told, rules, bill, [*under, benches[0]])
     findings = []
     for number, (part, bench) in enumerate(zip(judged, under, strict=True)):
         found = part.findings
@@ -169,6 +158,34 @@ def _decided(
     for number, it in asked:
         findings[number] = tuple(it.findings)
     return replace(told, findings=tuple(findings), remarks=remarks)
+
+
+def _of_all(
+    judged: Sequence[Judged],
+    told: tuple[Digest, ...],
+    rules: Sequence[Rule],
+    bill: Bill | None,
+    under: Sequence[Bench],
+) -> tuple[dict[int, list[Finding]], list[Finding]]:
+    """Return what the rules of set and bill say of each part, and of marks without a part.
+
+    ``under`` holds the bench of each part, and at last that of marks without one.
+    """
+    found: list[tuple[int, Finding]] = [
+        (violation.number, _found(rule, violation, judged))
+        for rule, violation in _of_set(told, rules)
+    ]
+    nowhere = len(judged)
+    if bill is not None:
+        facts = BillFacts(bill, told, under[-1].practice)
+        places = [part.mark_place for part in judged]
+        of_bill = bill_findings(facts, rules, places)
+        found += [(nowhere if owner is None else owner, finding) for owner, finding in of_bill]
+    of_set: dict[int, list[Finding]] = {}
+    for number, finding in found:
+        if finding.rule not in under[number].off:
+            of_set.setdefault(number, []).append(finding)
+    return of_set, of_set.pop(nowhere, [])
 
 
 def _of_set(told: tuple[Digest, ...], rules: Sequence[Rule]) -> Iterator[tuple[Rule, Violation]]:
