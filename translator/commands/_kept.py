@@ -49,7 +49,7 @@ def keep(delivery: Delivery, wanted: Wanted, formats: tuple[str, ...], paper: st
     from translator.release.manifest import Options
 
     full = {path: _full(path) for path in delivery.sources}
-    places = lay_out(full.values(), _folders(delivery))
+    places = lay_out(full.values(), _folders(delivery, wanted))
     place = {path: places[full[path]] for path in delivery.sources}
     files: dict[str, KeptFile] = {}
     machines: list[str] = []
@@ -155,8 +155,9 @@ def _given(wanted: Wanted) -> dict[str, str]:
     return {name.strip().replace("-", "_"): value.strip() for name, _, value in pairs}
 
 
-def _folders(delivery: Delivery) -> "Iterator[PurePosixPath]":
-    """Yield the folders that inputs stand in: that of the settings above them, else their own."""
+def _folders(delivery: Delivery, wanted: Wanted) -> "Iterator[PurePosixPath]":
+    """Yield the folders that inputs stand in: those named, their own, and those of settings."""
+    yield from (_full(path) for path in wanted.paths if path not in delivery.sources)
     for item in delivery.inputs:
         yield from _of_files(item)
         settings = _settings_name(delivery.settings[item.source.path].path)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 import click
 
 from translator.commands._release_checked import Checked, look_at
-from translator.commands._release_words import many, place
+from translator.commands._release_words import listed, many, place
 from translator.errors import TranslatorError
 from translator.findings import CAUTION, Finding, Severity, in_order
 from translator.json_text import json_text
@@ -157,9 +157,13 @@ def _more(proof: Proof) -> Iterator[str]:
     release = proof.checked.release
     if release is None:
         return
-    held = sum(1 for mark in release.marks if mark.status == "on hold")
-    marks = f"{many(len(release.marks), 'mark')}, {held} on hold"
-    yield f'release {release.number} "{release.name}": {marks}'
+    yield f'release {release.number} "{release.name}": {many(len(release.marks), "mark")}'
+    held = [f"{m.mark}: {m.reason}" for m in release.marks if m.status == "on hold"]
+    yield from listed("on hold", held)
+    if release.supersedes is not None:
+        earlier = release.supersedes
+        yield f'supersedes release {earlier.number} "{earlier.name}"'
+        yield f"  its manifest: SHA-256 {earlier.manifest_sha256}"
     yield {
         "none": "signature: none",
         "not checked": "signature: not checked; name the public key with --key",

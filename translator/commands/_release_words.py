@@ -37,9 +37,7 @@ def refused(delivery: Delivery, faults: "Sequence[Finding]", earlier: "Sequence[
         lines.append(render(delivery, "text").removesuffix(f"{CAUTION}\n").rstrip("\n"))
         lines.append(f"{NOT_RELEASED} {_stands(len(open_ones))} open:")
         marks = Counter((f.mark or f.span.path, f.rule) for f in open_ones)
-        lines += _listed(
-            "errors", [f"{what}: {rule}{_times(n)}" for (what, rule), n in marks.items()]
-        )
+        lines += _items([f"{what}: {rule}{_times(n)}" for (what, rule), n in marks.items()])
         lines.append("Correct it, or waive it with a reason, and release again.")
     elif faults:
         lines.append(f"{NOT_RELEASED} The file of holds is at fault:")
@@ -80,8 +78,8 @@ def _contents(release: "Release", out: Path) -> Iterator[str]:
     yield f"released: {many(len(marks), 'mark')}, {many(pieces, 'piece')}, {mass:.1f} kg as billed"
     kinds = Counter(file.format for file in release.outputs if file.role == "part")
     yield from (f"  {kind}: {many(number, 'file')}" for kind, number in kinds.items())
-    yield from _listed("on hold", [f"{_name(mark)}: {mark.reason}" for mark in held])
-    yield from _listed(
+    yield from listed("on hold", [f"{_name(mark)}: {mark.reason}" for mark in held])
+    yield from listed(
         "left out", [f"{item.mark or item.source}: {item.why}" for item in release.left_out]
     )
     judged = release.judged
@@ -93,11 +91,11 @@ def _superseded(earlier: "Superseded") -> Iterator[str]:
     yield f'supersedes release {earlier.number} "{earlier.name}" by {earlier.by}, {earlier.at}'
     yield f"  its manifest: SHA-256 {earlier.manifest_sha256}"
     yield f"taken over: {many(len(earlier.taken_over), 'mark')}"
-    yield from _listed(
+    yield from listed(
         "changed", [f"{_name(mark)}: {'; '.join(mark.what)}" for mark in earlier.changed]
     )
-    yield from _listed("new", [_name(mark) for mark in earlier.new])
-    yield from _listed("dropped", [_name(mark) for mark in earlier.dropped])
+    yield from listed("new", [_name(mark) for mark in earlier.new])
+    yield from listed("dropped", [_name(mark) for mark in earlier.dropped])
 
 
 def place(finding: "Finding") -> str:
@@ -111,13 +109,17 @@ def many(number: int, thing: str) -> str:
     return f"{number} {thing}" if number == 1 else f"{number} {thing}s"
 
 
-def _listed(title: str, items: list[str]) -> list[str]:
+def listed(title: str, items: list[str]) -> list[str]:
+    """Return a list in lines, cut short; nothing for an empty one."""
     if not items:
         return []
-    lines = [f"{title}: {len(items)}", *(f"  {item}" for item in items[:MOST_LISTED])]
-    if len(items) > MOST_LISTED:
-        lines.append(f"  and {len(items) - MOST_LISTED} more")
-    return lines
+    return [f"{title}: {len(items)}", *_items(items)]
+
+
+def _items(items: list[str]) -> list[str]:
+    lines = [f"  {item}" for item in items[:MOST_LISTED]]
+    more = len(items) - MOST_LISTED
+    return [*lines, f"  and {more} more"] if more > 0 else lines
 
 
 def _name(mark: "MarkName") -> str:

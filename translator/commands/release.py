@@ -18,6 +18,7 @@ from translator.commands._release_terms import (
     signing_key,
 )
 from translator.commands._release_words import not_written, refused, told
+from translator.commands.translate import PAPERS
 
 if TYPE_CHECKING:
     from translator.commands._derive import Derived, Holds, Written
@@ -79,7 +80,7 @@ DEFAULT_FORMATS: Final = "json,dxf"
     metavar="KEYFILE",
     help="Private Ed25519 key (OpenSSH or PEM) to sign the manifest with.",
 )
-@click.option("--paper", help="Paper of sheets: A4, A3, letter or tabloid.")
+@click.option("--paper", type=click.Choice(PAPERS), help="Paper of sheets.")
 @click.option(
     "--machine",
     "machines",

@@ -93,7 +93,7 @@ class Options(Frozen):
     nc: Annotated[dict[Name, Name], Field(default_factory=dict)]
     practice: Literal["auto", "us", "eu", "none"] | None = None
     as_of: Annotated[str, Field(pattern=r"^\d{4}-\d{2}-\d{2}$")] | None = None
-    paper: Name | None = None
+    paper: Literal["A4", "A3", "letter", "tabloid"] | None = None
     machines: tuple[Text, ...] = ()
 
 
