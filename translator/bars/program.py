@@ -5,7 +5,7 @@ from typing import Final
 
 from translator.bars.plan_model import PlannedBar
 from translator.bars.program_carriage import carriage_of
-from translator.bars.program_checks import bar_faults, missing, piece_faults
+from translator.bars.program_checks import bar_faults, missing, piece_faults, reach_faults
 from translator.bars.program_cuts import cuts_of, widths
 from translator.bars.program_grips import CannotHoldError, GripStep, grips
 from translator.bars.program_jobs import PieceJobs, piece_jobs
@@ -63,6 +63,13 @@ def program_of(bar: PlannedBar, parts: Iterable[Placed], machine: Machine) -> Pr
     refused += [] if refused else bar_faults(bar, pieces, machine)
     worked = [piece_jobs(piece) for piece in pieces]
     refused += [fault for one in worked for fault in one.refused]
+    refused += [
+        fault
+        for piece, one in zip(pieces, worked, strict=True)
+        for job in one.jobs
+        if isinstance(job.work, Operation)
+        for fault in reach_faults(piece, job.work)
+    ]
     steps: tuple[Step, ...] = ()
     if not refused and machine.cut_off is not None:
         try:

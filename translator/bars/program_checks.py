@@ -1,15 +1,17 @@
 """Whether a planned bar, its parts and the machine belong together."""
 
+import math
 from collections.abc import Iterator, Sequence
 from typing import Final
 
 from translator.bars.plan_model import PlannedBar, PlannedPiece
-from translator.bars.program_cuts import cut_faults, widths
+from translator.bars.program_cuts import cut_faults, leading, trailing, widths
 from translator.bars.program_lying import Lying
-from translator.bars.program_model import Refused
+from translator.bars.program_model import Operation, Refused
 from translator.machines.profile import Machine
 from translator.machines.ranges import Side
 from translator.machines.reasons import decimal, length_words
+from translator.model import feature_path
 
 _SAME_MM: Final = 1e-6
 
@@ -52,6 +54,38 @@ def piece_faults(bar: PlannedBar, piece: Lying) -> Iterator[Refused]:
             f" bar of {decimal(bar.measured_mm or bar.length_mm, 3)} mm",
             "plan again with the bar's measured length",
         )
+
+
+def reach_faults(piece: Lying, work: Operation) -> Iterator[Refused]:
+    """Yield a hole that breaks an end of its piece: on a bar it would cut into the next piece."""
+    if work.process == "mark":
+        return
+    radius = max(work.diameter_mm or work.width_mm or 0.0, work.reamed_to_mm or 0.0) / 2.0
+    ends = (("leading", leading(piece), 1.0), ("trailing", trailing(piece), -1.0))
+    for which, plane, inward in ends:
+        within = min(inward * plane.behind(work.side, s, y) for s, y in _middles(work))
+        if within < radius - _SAME_MM:
+            yield piece.refused(
+                "hole-breaks-end",
+                f"{work.feature} of {piece.part.mark} reaches {decimal(radius - within, 3)} mm over"
+                f" the {which} end: on the bar it would cut into the next piece",
+                "correct the part",
+                feature_path(work.leg, work.feature),
+            )
+
+
+def _middles(work: Operation) -> tuple[tuple[float, float], ...]:
+    """Return the middles of a tool's round ends, bar coordinate and gauge."""
+    s, y = work.bar_mm, work.from_heel_mm
+    if work.to_bar_mm is not None and work.to_from_heel_mm is not None:
+        return (s, y), (work.to_bar_mm, work.to_from_heel_mm)
+    if work.length_mm is None or work.width_mm is None:
+        return ((s, y),)
+    half = (work.length_mm - work.width_mm) / 2.0
+    turn = math.radians(work.direction_deg or 0.0)
+    # bar coordinates run against the way the bar travels, from which directions are counted
+    along, across = -half * math.cos(turn), half * math.sin(turn)
+    return (s - along, y - across), (s + along, y + across)
 
 
 def bar_faults(bar: PlannedBar, pieces: Sequence[Lying], machine: Machine) -> list[Refused]:

@@ -40,6 +40,11 @@ class Plane:
             for side, width in widths.items()
         )
 
+    def behind(self, side: Side, s: float, y: float) -> float:
+        """Return how far a point lies behind the plane's trace on a side; less than 0 ahead."""
+        lean = math.radians(self.angles.get(side, 0.0))
+        return (s - self.at(side, y)) * math.cos(lean)
+
     @property
     def is_square(self) -> bool:
         """Whether it is square on every side."""

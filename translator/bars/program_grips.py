@@ -5,7 +5,7 @@ ranges have something in common.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from translator.bars.program_carriage import GRID_MM, Carriage, holes
 from translator.bars.program_model import GripBar, Move, Refused
@@ -51,23 +51,59 @@ def grips(carriage: Carriage, stops: Sequence[Halt]) -> list[list[GripStep]]:
     """
     out: list[list[GripStep]] = []
     held: float | None = None
-    feed = stops[0].feed if stops else 0.0
+    since, feed = 0, stops[0].feed if stops else 0.0
     for number, stop in enumerate(stops):
         low, high = carriage.serving(stop)
         if low > high + GRID_MM:
             raise CannotHoldError(_unreachable(carriage, stop))
-        steps: list[GripStep] = []
-        while held is None or not low - GRID_MM <= held <= high + GRID_MM:
+        out.append([])
+        while held is None or not _serves(carriage, stop, held):
             now = _Taking(carriage=carriage, stops=stops, number=number, feed=feed, held=held)
             taken = _next_grip(now)
-            steps += taken
-            feed, held = taken[-1].feed_mm, taken[-1].from_mm
-        out.append(steps)
+            if taken:
+                since = number
+                out[number] += taken
+                feed = taken[-1].feed_mm
+            else:
+                since, taken = _earlier_grip(now, since)
+                out[since] += taken
+            held = taken[-1].from_mm
         feed = stop.last_feed
     return out
 
 
-def _next_grip(now: _Taking) -> tuple[*tuple[Move, ...], GripBar]:
+def _earlier_grip(now: _Taking, since: int) -> tuple[int, tuple[GripBar]]:
+    """Return the last stop at which the bar can be taken so that it serves up to the target.
+
+    The clamp may not hold the bar any more by the time that the carriage runs out of travel.
+    """
+    for number in range(now.number - 1, since, -1):
+        at = now.stops[number - 1].last_feed
+        then = replace(now, number=number, feed=at)
+        g = _choice(then, at)
+        if g is not None and all(
+            _serves(now.carriage, s, g) for s in now.stops[number : now.number + 1]
+        ):
+            return number, (_grip(then, at, g),)
+    raise CannotHoldError(_beyond_travel(now.carriage, now.target))
+
+
+def _serves(carriage: Carriage, stop: Halt, g: float) -> bool:
+    low, high = carriage.serving(stop)
+    return low - GRID_MM <= g <= high + GRID_MM
+
+
+def _grip(now: _Taking, at: float, g: float) -> GripBar:
+    return GripBar(
+        is_regrip=now.held is not None,
+        feed_mm=at,
+        from_mm=g,
+        to_mm=on_grid(g + now.carriage.jaw),
+        carriage_mm=now.carriage.stands(at, g),
+    )
+
+
+def _next_grip(now: _Taking) -> tuple[GripBar] | tuple[Move, GripBar] | tuple[()]:
     """Return the next grip on the way to a stop: where the bar stands, or farther on."""
     carriage, held = now.carriage, now.held
     if held is not None and not carriage.grip.can_regrip:
@@ -79,17 +115,10 @@ def _next_grip(now: _Taking) -> tuple[*tuple[Move, ...], GripBar]:
         g = _choice(now, at)
         if g is None:
             continue
-        grip = GripBar(
-            is_regrip=held is not None,
-            feed_mm=at,
-            from_mm=g,
-            to_mm=on_grid(g + carriage.jaw),
-            carriage_mm=carriage.stands(at, g),
-        )
         if held is None or at == now.feed:
-            return (grip,)
-        return Move(feed_mm=at, carriage_mm=carriage.stands(at, held)), grip
-    raise CannotHoldError(_beyond_travel(carriage, now.target))
+            return (_grip(now, at, g),)
+        return Move(feed_mm=at, carriage_mm=carriage.stands(at, held)), _grip(now, at, g)
+    return ()
 
 
 def _choice(now: _Taking, at: float) -> float | None:
