@@ -15,12 +15,12 @@ from translator.batch.library import with_archived_library, with_library
 from translator.batch.paths import reason, shown
 from translator.batch.search import Search
 from translator.errors import UnknownNameError, WorkError
-from translator.findings import Finding, Severity
+from translator.findings import Finding
 from translator.readers import Reader, readers
-from translator.source import Source, whole_file
+from translator.source import Source
 
 __all__ = ["LARGEST_BYTES", "Discovered", "InputFile", "discover", "load", "reader_of"]
-__all__ += ["reason", "shown", "taken"]
+__all__ += ["reason", "shown"]
 
 LARGEST_BYTES: Final = 64 * 1024 * 1024
 """A part file of more than 64 MB is no part file; it is refused before it fills the memory."""
@@ -99,19 +99,3 @@ def load(file: InputFile, known: tuple[Reader, ...] = ()) -> Source:
     if len(data) > LARGEST_BYTES:
         raise WorkError(f"{file.name} is larger than 64 MB; a part file is not")
     return with_library(Source(path=file.name, data=data), Path(file.path), uses)
-
-
-def taken(file: InputFile, known: tuple[Reader, ...] = ()) -> Source | Finding:
-    """Read an input file like ``load``, or return the finding on why that can't be done.
-
-    So one file that is damaged or locked does not stop the others.
-    """
-    try:
-        return load(file, known)
-    except WorkError as error:
-        return Finding(
-            rule="file-unreadable",
-            severity=Severity.ERROR,
-            message=str(error),
-            span=whole_file(file.name),
-        )

@@ -33,9 +33,12 @@ def fits(steps: Sequence[str], pattern: Sequence[str]) -> bool:
 
     Args:
         steps: the names on the way to the file, its own last.
-        pattern: the same of the pattern; ``**`` stands for any number of folders.
+        pattern: the same of the pattern, empty to name everything; ``**`` stands for any number
+            of folders.
     """
     end = len(pattern)
+    if not end:
+        return True
     at = _skipped({0}, pattern)
     for step in steps:
         if end in at:

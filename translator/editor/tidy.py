@@ -19,6 +19,9 @@ from translator.syntax.tree import Node, PartText, Word
 SYNTAX: Final = "syntax"
 """Rule of what is no part text, whichever stage finds it."""
 
+ENCODING: Final = "encoding-assumed"
+"""Rule of the note on a text that is not UTF-8."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tidied:
@@ -47,7 +50,11 @@ def tidied(source: Source) -> Tidied:
         return Tidied(data=None, faults=faults)
     data = _encoded(formatted(tree), tree, source.data)
     again = READER.parse(replace(source, data=data))
-    if not (_says_the_same(tree, again) and _reads_the_same(reading, again)):
+    is_plain = data.isascii()  # what was no UTF-8 were blanks, which are laid out anew
+    if not (
+        _says_the_same(tree, again, is_plain=is_plain)
+        and _reads_the_same(reading, again, is_plain=is_plain)
+    ):
         raise WorkError(
             f"{source.path} is left as it is: laid out anew it would not read the same"
             " (a fault of this program)"
@@ -72,14 +79,14 @@ def _one_sign(sign: str) -> bytes:
         return sign.encode("latin-1")
 
 
-def _says_the_same(tree: PartText, again: PartText) -> bool:
+def _says_the_same(tree: PartText, again: PartText, *, is_plain: bool) -> bool:
     """Tell whether two trees hold the same words in the same nodes, and the same comments."""
     comments, others = (
         [comment.text.rstrip() for comment in each.comments] for each in (tree, again)
     )
     return (
         not again.faults
-        and again.encoding == tree.encoding
+        and (again.encoding == tree.encoding or is_plain)
         and comments == others
         and list(_words(tree.root)) == list(_words(again.root))
     )
@@ -95,12 +102,17 @@ def _words(node: Node) -> Iterator[tuple[str, str]]:
     yield "", ""
 
 
-def _reads_the_same(reading: Reading, again: PartText) -> bool:
-    """Tell whether a tree lowers to the same parts, with the same said about each."""
+def _reads_the_same(reading: Reading, again: PartText, *, is_plain: bool) -> bool:
+    """Tell whether a tree lowers to the same parts, with the same said about each.
+
+    Plain ASCII needs no word on its encoding any more.
+    """
     other = READER.lower(again, Conventions())
-    return [p.part for p in reading.parts] == [p.part for p in other.parts] and (
-        Counter(map(_told, reading.findings)) == Counter(map(_told, other.findings))
+    first, second = (
+        Counter(_told(f) for f in each.findings if not (is_plain and f.rule == ENCODING))
+        for each in (reading, other)
     )
+    return [p.part for p in reading.parts] == [p.part for p in other.parts] and first == second
 
 
 def _told(finding: Finding) -> tuple[object, ...]:
