@@ -25,10 +25,15 @@ def framed(title: str, body: Iterable[str]) -> str:
     )
 
 
-def said(facts: Iterable[tuple[str, str]]) -> Iterator[str]:
-    """Yield facts, each a word and its value; those that say nothing are left out."""
+def said(facts: Iterable[tuple[str, str]], blanks: Iterable[str] = ()) -> Iterator[str]:
+    """Yield facts, each a word and its value, and blanks to write in.
+
+    Facts that say nothing are left out.
+    """
     yield "<dl>"
     for word, value in facts:
         if value:
             yield f"<div><dt>{escaped(word)}</dt><dd><bdi>{escaped(value)}</bdi></dd></div>"
+    for word in blanks:
+        yield f'<div class="fill"><dt>{word}</dt><dd></dd></div>'
     yield "</dl>\n"

@@ -23,13 +23,16 @@ def table(
     """Yield the lines of a table; texts of any length are cut off with ``~`` to fit.
 
     Args:
-        head: names of the columns.
+        head: names of the columns; all empty for a table without a head.
         rows: cells, as many as the head has; they may hold any character.
         numbers: columns that are set to the right.
         indent: blanks before each line.
         most: columns of a line.
     """
-    cells = [[printable(cell) for cell in row] for row in ([*head], *rows)]
+    named = [[*head]] if any(head) else []
+    cells = [[printable(cell) for cell in row] for row in (*named, *rows)]
+    if not cells:
+        return
     widths = [max(len(row[i]) for row in cells) for i in range(len(head))]
     room = most - indent - len(_GAP) * (len(head) - 1)
     while sum(widths) > room and max(widths) > _LEAST:

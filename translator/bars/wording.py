@@ -26,6 +26,15 @@ def size_words(mm: float, units: Units) -> str:
     return f"{inch_text(mm) or decimal(mm / _MM_PER_INCH, 3)} in."
 
 
+def tool_words(mm: float, units: Units) -> str:
+    """Return a size of a tool or a gauge: inches only where it is a fraction, else millimetres.
+
+    A shop that works in inches has metric punches all the same, and sets metric gauges.
+    """
+    fraction = inch_text(mm) if units == "inch" else None
+    return f"{decimal(mm, 2)} mm" if fraction is None else f"{fraction} in."
+
+
 def decimal(value: float, places: int) -> str:
     """Return a number with at most so many places and no trailing zeros."""
     text = f"{value:.{places}f}"
