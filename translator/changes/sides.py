@@ -1,0 +1,155 @@
+"""Two sides that are compared, and what is told of them mark by mark."""
+
+from collections import Counter
+from dataclasses import dataclass, field
+from typing import Final, Literal
+
+from translator.changes.model import Told, Weight, heaviest
+from translator.geometry.mass import gross_mass_kg
+from translator.model import Placed
+
+Status = Literal["changed", "added", "removed", "renamed", "merged", "split", "unread"]
+
+STATUSES: Final[tuple[Status, ...]] = (
+    "unread",
+    "changed",
+    "renamed",
+    "merged",
+    "split",
+    "added",
+    "removed",
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unread:
+    """A part, or a file, that could not be read.
+
+    Attributes:
+        path, line: where.
+        mark: of the part; "" where it is not known, or for a file as a whole.
+        why: the first error, as a sentence.
+    """
+
+    path: str
+    line: int
+    mark: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Side:
+    """One of the two states that are compared.
+
+    Attributes:
+        name: as the person spelt it.
+        parts: all parts that could be read.
+        unread: parts and files that could not.
+        not_ours: path of a file that is not for this tool, and why.
+        nc_files: paths of the files of the detailer format.
+    """
+
+    name: str
+    parts: tuple[Placed, ...]
+    unread: tuple[Unread, ...] = ()
+    not_ours: tuple[tuple[str, str], ...] = ()
+    nc_files: frozenset[str] = frozenset()
+
+    def relative(self, path: str) -> str:
+        """Return a path of this side without the name of the side."""
+        return path.removeprefix(self.name).lstrip("/") or path.rpartition("/")[2]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """What became of one mark.
+
+    Attributes:
+        status: what became of it.
+        old, new: the part on either side, None where there is none.
+        told: what changed, for a part that is on both sides.
+        remarks: what else is to be said, in sentences without a full stop.
+        unread: for status "unread", what could not be read on the old side, on the new side.
+    """
+
+    status: Status
+    old: Placed | None = None
+    new: Placed | None = None
+    told: Told = field(default_factory=Told)
+    remarks: tuple[str, ...] = ()
+    unread: tuple[Unread | None, Unread | None] = (None, None)
+
+    @property
+    def mark(self) -> str:
+        """The mark, of the new side where it has one; "" for a file as a whole."""
+        placed = self.new or self.old
+        if placed is not None:
+            return placed.part.mark
+        return next((u.mark for u in self.unread if u is not None), "")
+
+    @property
+    def path(self) -> str:
+        """The file, of the new side where it has one."""
+        placed = self.new or self.old
+        if placed is not None:
+            return placed.places[""].path
+        return next((u.path for u in self.unread if u is not None), "")
+
+    @property
+    def weight(self) -> Weight:
+        """The heaviest thing that changed; whatever could not be read may be any."""
+        if self.status in ("added", "removed", "unread"):
+            return "metal"
+        own: list[Weight] = ["work"] if self.status in ("merged", "split") else []
+        own += ["metal"] if self.told.hand else []
+        told = self.told.weight
+        return heaviest([*own, *([told] if told else [])]) or "paper"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Comparison:
+    """All that changed between two sides.
+
+    Attributes:
+        old, new: the sides.
+        entries: of every mark that changed or could not be read, in order of the marks.
+        unchanged: marks of which nothing changed.
+        rounded: marks of which nothing changed but roundings.
+        largest_rounding_mm: the largest difference that was taken for rounding.
+        in_nc_terms: marks of which one side is a file of the detailer format, the other not.
+        remarks: what is to be said of marks that stand on one side more than once.
+    """
+
+    old: Side
+    new: Side
+    entries: tuple[Entry, ...]
+    unchanged: tuple[str, ...]
+    rounded: tuple[str, ...]
+    largest_rounding_mm: float
+    in_nc_terms: tuple[str, ...]
+    remarks: tuple[str, ...]
+
+    @property
+    def worst(self) -> Weight | None:
+        """The heaviest change, None when nothing changed."""
+        return heaviest(entry.weight for entry in self.entries)
+
+    def counts(self) -> Counter[str]:
+        """Count the entries by status, and those of parts on both sides by weight."""
+        found: Counter[str] = Counter(entry.status for entry in self.entries)
+        found.update(
+            f"{entry.weight} changed"
+            for entry in self.entries
+            if entry.status in ("changed", "renamed")
+        )
+        return found
+
+
+def mass_kg(side: Side) -> float:
+    """Return the mass of all pieces of a side that could be read, in kg as billed."""
+    return sum(gross_mass_kg(p.part) * p.part.quantity for p in side.parts)
+
+
+def pieces(side: Side) -> int:
+    """Return the number of pieces of a side that could be read."""
+    return sum(p.part.quantity for p in side.parts)
