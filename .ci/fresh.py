@@ -14,6 +14,7 @@ from typing import Final
 from translator.bars.estimate_document import estimate_schema
 from translator.bars.program_document import program_schema
 from translator.batch.decision_words import waivers_schema
+from translator.batch.part_list_document import part_list_schema
 from translator.batch.settings_schema import settings_schema
 from translator.conventions import Conventions
 from translator.emitters import EmitOptions
@@ -85,6 +86,7 @@ GENERATED: Final[tuple[tuple[str, Callable[[str], str]], ...]] = (
     ("schemas/machine.schema.json", lambda _: json_text(machine_schema())),
     ("schemas/program.schema.json", lambda _: json_text(program_schema())),
     ("schemas/waivers.schema.json", lambda _: json_text(waivers_schema())),
+    ("schemas/part-list.schema.json", lambda _: json_text(part_list_schema())),
     ("schemas/config.schema.json", lambda _: json_text(settings_schema())),
     ("schemas/estimate.schema.json", lambda _: json_text(estimate_schema())),
     ("schemas/release.schema.json", lambda _: json_text(release_schema())),

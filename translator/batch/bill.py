@@ -95,7 +95,7 @@ def check_bill(
     Args:
         path: of the bill.
         configuration: the settings it comes under.
-        digests: all parts, ``number`` counting from 0.
+        digests: all parts; their numbers do not count.
         places: of the mark of each part; the file as a whole where not given.
 
     Raises:
@@ -106,7 +106,8 @@ def check_bill(
         return reading.findings
     spans = [whole_file(d.path) for d in digests] if places is None else places
     practice = configuration.practice
-    facts = BillFacts(reading.bill, digests, practice)
+    numbered = [replace(digest, number=number) for number, digest in enumerate(digests)]
+    facts = BillFacts(reading.bill, numbered, practice)
     off = {name for name, weight in practice.severities.items() if weight is None}
     on = [rule for rule in rules() if rule.name not in off]
     found = [finding for _, finding in bill_findings(facts, on, spans)]

@@ -11,7 +11,7 @@ from translator.commands._console import broken_pipe, prepare_streams, say_error
 from translator.errors import TranslatorError
 
 _COMMANDS = (
-    *("check", "estimate", "format", "inspect", "release", "rules", "serve-editor", "show"),
+    *("check", "estimate", "format", "inspect", "list", "release", "rules", "serve-editor", "show"),
     *("translate", "verify"),
 )
 
