@@ -14,6 +14,9 @@ CAUTION: Final = (
 )
 """Stands wherever a person, or a program that feeds a machine, reads results."""
 
+PROGRAM_FAULT: Final = "program-fault"
+"""Rule of a finding that is no fault of the user: at this file the program itself failed."""
+
 
 class Severity(StrEnum):
     """How much a finding weighs. An error keeps a part from being released."""

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Executor, Future
 from contextlib import contextmanager
 from types import MappingProxyType
-from typing import Final, TypeVar
+from typing import Any, Final, TypeVar
 
 from translator.errors import WorkError
 
@@ -51,6 +51,9 @@ def pool(jobs: int) -> Iterator[Executor | None]:
     try:
         yield workers
     except BaseException:
+        # Work under way would hold a person who stops the run up, and none of it is wanted.
+        for child in multiprocessing.active_children():
+            child.terminate()
         workers.shutdown(wait=True, cancel_futures=True)
         raise
     workers.shutdown()
@@ -103,8 +106,14 @@ def _deaf() -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
-def _plain(mapping: MappingProxyType[object, object]) -> tuple[object, ...]:
-    return MappingProxyType, (dict(mapping),)
+def _view(plain: dict[Any, Any]) -> MappingProxyType[Any, Any]:
+    return MappingProxyType(plain)
 
 
-copyreg.pickle(MappingProxyType, _plain)  # type: ignore[arg-type] # read-only views travel too
+def _travelling(
+    view: MappingProxyType[Any, Any],
+) -> tuple[Callable[..., MappingProxyType[Any, Any]], tuple[Any, ...]]:
+    return _view, (dict(view),)
+
+
+copyreg.pickle(MappingProxyType, _travelling)  # read-only views do not travel by themselves

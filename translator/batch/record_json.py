@@ -1,7 +1,8 @@
 """Records and verdicts as bytes and back, checked on the way in."""
 
+from collections.abc import Hashable
 from functools import cache
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
 from pydantic import TypeAdapter, ValidationError
 
@@ -10,7 +11,7 @@ Value = TypeVar("Value")
 
 def spelt(value: object) -> bytes:
     """Return a frozen value of plain fields as JSON."""
-    return _adapter(type(value)).dump_json(value)
+    return _adapter(cast("Hashable", type(value))).dump_json(value)
 
 
 def read(kind: type[Value], data: bytes | None) -> Value | None:
@@ -18,7 +19,7 @@ def read(kind: type[Value], data: bytes | None) -> Value | None:
     if data is None:
         return None
     try:
-        value: Value = _adapter(kind).validate_json(data)
+        value: Value = _adapter(cast("Hashable", kind)).validate_json(data)
     except ValidationError:
         return None
     return value

@@ -8,7 +8,15 @@ from typing import TYPE_CHECKING, Final
 import click
 
 from translator.commands._console import has_colour, say
-from translator.commands._delivery import SEVERITIES, Delivery, Wanted, shared_options, take
+from translator.commands._delivery import Delivery, take
+from translator.commands._options import (
+    SEVERITIES,
+    STDIN,
+    Run,
+    Wanted,
+    run_options,
+    shared_options,
+)
 
 if TYPE_CHECKING:
     from translator.reports import RuleInfo
@@ -42,9 +50,15 @@ if TYPE_CHECKING:
     metavar="FILE",
     help="Profile of a machine (JSON); may be given again. Says what each can make.",
 )
+@run_options
 @shared_options
-def check(
-    wanted: Wanted, form: str, out: Path | None, fail_on: str | None, machines: tuple[Path, ...]
+def check(  # noqa: PLR0913, PLR0917 - one for each option
+    wanted: Wanted,
+    run: Run,
+    form: str,
+    out: Path | None,
+    fail_on: str | None,
+    machines: tuple[Path, ...],
 ) -> int:
     """Check part files and folders of them; say each fault with its place.
 
@@ -53,7 +67,12 @@ def check(
 
     Silent in a pipe when there is nothing to say. '-' reads standard input.
     """
-    delivery = take(wanted, machines=machines)
+    if form == PAGE or STDIN in wanted.paths:
+        delivery = take(wanted, machines=machines)
+    else:
+        from translator.commands._sweep import look_through
+
+        delivery = look_through(wanted, run, machines)
     text = _page(delivery) if form == PAGE else render(delivery, form)
     if out is not None:
         from translator.batch.write import write_all
@@ -130,9 +149,12 @@ def rule_infos() -> "tuple[RuleInfo, ...]":
 def exit_code(delivery: Delivery, fail_on: str | None) -> int:
     """Return 1 when a finding that no waiver accepts weighs as much as ``fail_on``, else 0.
 
-    Of several settings files the strictest counts.
+    Of several settings files the strictest counts. Where this program failed at a file, 2.
     """
-    from translator.findings import Severity
+    from translator.findings import PROGRAM_FAULT, Severity
+
+    if any(found.rule == PROGRAM_FAULT for found in delivery.outcome.verdict.findings):
+        return 2
 
     set_ = [own.fail_on for own in delivery.configurations if own.fail_on is not None]
     least = max((s.rank for s in set_), default=Severity.ERROR.rank)

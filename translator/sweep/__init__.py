@@ -18,9 +18,9 @@ from translator.findings import Finding
 from translator.pipeline import Outcome, conclude
 from translator.sweep.begun import Begun, guesses_of
 from translator.sweep.task import Orders, Task, benches_of, pieces_of
-from translator.sweep.work import FAULT, worked
+from translator.sweep.work import UNREADABLE, worked
 
-__all__ = ["FAULT", "Orders", "Swept", "Task", "sweep"]
+__all__ = ["UNREADABLE", "Orders", "Swept", "Task", "sweep"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

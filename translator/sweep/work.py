@@ -10,7 +10,7 @@ from translator.batch.discover import load
 from translator.batch.record import FileRecord
 from translator.batch.record_json import read, spelt
 from translator.errors import WorkError
-from translator.findings import Finding, Severity
+from translator.findings import PROGRAM_FAULT, Finding, Severity
 from translator.pipeline import finish
 from translator.rules._judged import Bench, Judged
 from translator.source import Source, whole_file
@@ -18,7 +18,6 @@ from translator.sweep.begun import Begun, begin_file
 from translator.sweep.making import with_files
 from translator.sweep.task import Piece, Task, benches_of
 
-FAULT: Final = "program-fault"
 UNREADABLE: Final = "file-unreadable"
 
 _NONE: Final[Mapping[int, Begun]] = MappingProxyType({})
@@ -58,7 +57,7 @@ def worked(
         except Exception as error:
             if is_alone:
                 raise
-            records.append(_failed(task, FAULT, _fault(error)))
+            records.append(_failed(task, PROGRAM_FAULT, _fault(error)))
     return tuple(records)
 
 

@@ -1,0 +1,126 @@
+"""The part files that a command line names, and what they come under."""
+
+import functools
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from translator.commands._options import STDIN, Wanted
+
+if TYPE_CHECKING:
+    from translator.batch.configuration import Configuration, Configurations
+    from translator.batch.discover import InputFile
+    from translator.conventions import Conventions
+    from translator.findings import Finding
+    from translator.machines import Machine
+    from translator.rules._decisions import Decisions
+    from translator.rules._practice import Practice
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Found:
+    """The files that a command line names, before they are read, and what they come under.
+
+    Attributes:
+        files: part files, sorted by name.
+        settings: folder -> the settings file that it comes under.
+        decisions: folder -> the side files that it comes under.
+        machines: machines that the parts may be made on.
+        said: findings on paths, settings, side files and machines.
+        sources: path of each settings file, side file and machine profile -> its bytes.
+    """
+
+    files: "tuple[InputFile, ...]"
+    settings: "Mapping[Path, Configuration]"
+    decisions: "Mapping[Path, tuple[Decisions, ...]]"
+    machines: "tuple[Machine, ...]"
+    said: "tuple[Finding, ...]"
+    sources: Mapping[str, bytes]
+
+    @property
+    def configurations(self) -> "tuple[Configuration, ...]":
+        """The settings files, each once."""
+        return tuple({own.path: own for own in self.settings.values()}.values())
+
+
+def find(wanted: Wanted, out: Path | None, machines: tuple[Path, ...] | None) -> Found:
+    """Find the part files under some paths, and what they come under; see ``take``."""
+    from translator.batch.configuration import Configurations
+    from translator.batch.discover import Discovered, discover, shown
+    from translator.batch.machines import read_machines
+    from translator.batch.waivers_file import SideFiles
+    from translator.readers import readers
+
+    shop = Configurations(wanted.config)
+    named = [Path(path) for path in wanted.paths if path != STDIN]
+    found = Discovered(files=(), findings=())
+    if named:
+        skipped = functools.partial(_is_output, shop, out)
+        found = discover(named, readers(), skipped, shop.excluded_by)
+    beside = SideFiles(named)
+    folders = dict.fromkeys(file.folder for file in found.files)
+    if STDIN in wanted.paths:
+        folders[Path()] = None
+    own = {folder: shop.of(folder) for folder in folders}
+    decided = {folder: beside.of(folder, settings) for folder, settings in own.items()}
+    used = tuple({settings.path: settings for settings in own.values()}.values())
+    shop_floor = read_machines(_profiles(machines, used))
+    said = [f for settings in used for f in settings.findings]
+    said += (*found.findings, *shop_floor.findings, *beside.findings)
+    settings = {shown(own.path): own.data for own in used if own.path is not None}
+    return Found(
+        files=found.files,
+        settings=own,
+        decisions=decided,
+        machines=shop_floor.machines,
+        said=tuple(said),
+        sources={**settings, **beside.sources, **shop_floor.sources},
+    )
+
+
+def _profiles(
+    named: tuple[Path, ...] | None, settings: "tuple[Configuration, ...]"
+) -> tuple[Path, ...]:
+    """Return the machine profiles of a run: those named, else those of the settings, each once."""
+    if named or named is None:
+        return named or ()
+    return tuple({path.resolve(): path for own in settings for path in own.machines}.values())
+
+
+def _is_output(shop: "Configurations", out: Path | None, folder: Path) -> bool:
+    from translator.release.placing import holds_release
+
+    is_named = out is not None and out.resolve() == folder.resolve()
+    return is_named or shop.is_output(folder) or holds_release(folder)
+
+
+def practice_of(wanted: Wanted, own: "Configuration") -> "Practice":
+    """Return what parts under some settings are judged by; the command line goes before them."""
+    from translator.batch.practice import with_code
+
+    return with_code(own.practice, wanted.practice) if wanted.practice else own.practice
+
+
+def settled(conventions: "Conventions", settings: tuple[str, ...]) -> "Conventions":
+    from translator.conventions import with_setting
+
+    for setting in settings:
+        name, equals, value = setting.partition("=")
+        if not equals:
+            raise click.UsageError(f"--nc takes NAME=VALUE, not {setting!r}")
+        conventions = with_setting(conventions, name, value.strip())
+    return conventions
+
+
+def day(text: str | None) -> str | None:
+    import datetime as dt
+
+    if text is None:
+        return None
+    try:
+        return dt.date.fromisoformat(text).isoformat()
+    except ValueError:
+        raise click.UsageError(f"--as-of takes a day as YYYY-MM-DD, not {text!r}") from None

@@ -1,0 +1,105 @@
+"""The options that commands on part files share."""
+
+import functools
+from collections.abc import Callable
+from dataclasses import dataclass, fields
+from pathlib import Path
+from typing import Any, Final
+
+import click
+
+STDIN: Final = "-"
+SEVERITIES: Final = ("error", "warning", "note")
+PRACTICES: Final = ("auto", "us", "eu", "none")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """What a command line names: paths and the options that all commands share."""
+
+    paths: tuple[str, ...]
+    settings: tuple[str, ...]
+    config: Path | None
+    kind: str | None
+    as_of: str | None
+    practice: str | None
+
+
+def shared_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Add the paths and shared options, given to the command as its first argument."""
+
+    @functools.wraps(command)
+    def gathered(**given: Any) -> Any:  # noqa: ANN401 - click's signature
+        names = [item.name for item in fields(Wanted)]
+        return command(Wanted(**{name: given.pop(name) for name in names}), **given)
+
+    options = (
+        click.option(
+            "--nc",
+            "settings",
+            multiple=True,
+            metavar="NAME=VALUE",
+            help="Settle what the detailer format leaves open, e.g. y_datum=named-edge.",
+        ),
+        click.option(
+            "--config",
+            type=click.Path(path_type=Path),
+            help="Settings file; else backmark.toml is looked for upward from the input.",
+        ),
+        click.option(
+            "--practice",
+            type=click.Choice(PRACTICES),
+            help="Code to judge by; else that of the settings file, else by each part's units.",
+        ),
+        click.option("--as", "kind", metavar="FORMAT", help="Format of standard input (path '-')."),
+        click.option(
+            "--as-of",
+            metavar="DATE",
+            help="Judge dated waivers by this day (YYYY-MM-DD); else dates do not count.",
+        ),
+    )
+    wrapped: Callable[..., Any] = gathered
+    for option in reversed(options):
+        wrapped = option(wrapped)
+    return wrapped
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Run:
+    """How a command goes through many files.
+
+    Attributes:
+        jobs: processes at most.
+        cache: folder of what earlier runs found; None keeps and takes nothing.
+    """
+
+    jobs: int = 1
+    cache: Path | None = None
+
+
+def run_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Add the options of commands that go through many files, given as the argument ``run``."""
+
+    @functools.wraps(command)
+    def gathered(*given: Any, jobs: int | None, cached: bool, **more: Any) -> Any:  # noqa: ANN401
+        from translator.batch.cache import folder_of
+        from translator.batch.pool import usable_processors
+
+        run = Run(
+            jobs=usable_processors() if jobs is None else jobs,
+            cache=folder_of() if cached else None,
+        )
+        return command(*given, run=run, **more)
+
+    wrapped = click.option(
+        "--cache/--no-cache",
+        "cached",
+        default=True,
+        help="Take what an earlier run found of the same bytes under the same settings.",
+    )(gathered)
+    return click.option(
+        "--jobs",
+        type=click.IntRange(1, 256),
+        metavar="N",
+        help="Processes to work in; default one for each processor.",
+    )(wrapped)

@@ -1,0 +1,224 @@
+"""A delivery that a command line names, file by file: any number of files, flat memory."""
+
+import sys
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from translator.commands._delivery import Delivery
+from translator.commands._found import Found, day, find, practice_of, settled
+from translator.commands._options import Run, Wanted
+from translator.errors import WorkError
+
+if TYPE_CHECKING:
+    from translator.batch.discover import InputFile
+    from translator.batch.record import FileRecord
+    from translator.batch.staging import Making
+    from translator.findings import Verdict
+    from translator.pipeline import Outcome
+
+FEW_FILES: Final = 24
+FEW_BYTES: Final = 60_000
+"""Below both, more processes would cost more than they save."""
+
+_AFTER_S: Final = 0.7
+"""Work that is done sooner shows no progress."""
+
+
+class Sources(Mapping[str, bytes]):
+    """The bytes of what was read, by path; part files are read again when they are asked for."""
+
+    def __init__(self, held: Mapping[str, bytes], files: "tuple[InputFile, ...]") -> None:
+        """Hold the bytes of small files, and know where the part files are."""
+        self._held = held
+        self._files = {file.name: file for file in files}
+
+    def __getitem__(self, path: str) -> bytes:
+        from translator.batch.discover import load
+
+        if path in self._held:
+            return self._held[path]
+        try:
+            return load(self._files[path]).data
+        except WorkError as error:
+            raise KeyError(path) from error
+
+    def __iter__(self) -> Iterator[str]:
+        yield from self._held
+        yield from self._files
+
+    def __len__(self) -> int:
+        return len(self._held) + len(self._files)
+
+
+def look_through(wanted: Wanted, run: Run, machines: tuple[Path, ...] | None = None) -> Delivery:
+    """Find, read and judge part files; the parts themselves are not kept.
+
+    Raises:
+        WorkError: when a path, a settings file or a date is no good, or the run is stopped.
+        UnknownNameError: for a setting or format that does not exist.
+    """
+    from translator.batch.cache import fetch, keep, tidy
+    from translator.batch.record_json import read, spelt
+    from translator.findings import Verdict
+
+    found = find(wanted, None, machines)
+    sizes, key = _weighed(wanted, found, run.cache)
+    if run.cache is not None and key:
+        kept = read(Verdict, fetch(run.cache, key))
+        if kept is not None:
+            return _delivery(wanted, found, kept)
+    delivery, records = through(wanted, found, run, sizes=sizes)
+    if run.cache is not None and key and _is_sound(records):
+        keep(run.cache, key, spelt(delivery.outcome.verdict))
+        tidy(run.cache, key)
+    return delivery
+
+
+def through(
+    wanted: Wanted,
+    found: Found,
+    run: Run,
+    *,
+    making: "Making | None" = None,
+    sizes: Mapping[str, int] | None = None,
+) -> "tuple[Delivery, tuple[FileRecord, ...]]":
+    """Go through the files that were found, in as many processes as they are worth.
+
+    Returns:
+        The delivery, and the record of each file.
+
+    Raises:
+        WorkError: when the run is stopped, or the disk refuses what is written.
+    """
+    from translator.batch.pool import pool
+    from translator.sweep import Orders, Task, sweep
+
+    own = {id(one): practice_of(wanted, one) for one in found.settings.values()}
+    tasks = [
+        Task(
+            file=file,
+            size=sizes.get(file.name, 0) if sizes else _size(file.path),
+            conventions=settled(found.settings[file.folder].conventions, wanted.settings),
+            practice=own[id(found.settings[file.folder])],
+            decisions=found.decisions[file.folder],
+        )
+        for file in found.files
+    ]
+    is_little = len(tasks) < FEW_FILES and sum(task.size for task in tasks) < FEW_BYTES
+    jobs = 1 if is_little else min(run.jobs, len(tasks))
+    with _progress(len(tasks)) as done, pool(jobs) as workers:
+        orders = Orders(
+            machines=found.machines,
+            as_of=day(wanted.as_of),
+            cache=run.cache if making is None else None,
+            making=making,
+            jobs=jobs,
+            workers=workers,
+            done=done,
+        )
+        swept = sweep(tasks, found.said, orders)
+    outcome = swept.outcome
+    return _delivery(wanted, found, outcome.verdict, outcome), swept.records
+
+
+def _delivery(
+    wanted: Wanted, found: Found, verdict: "Verdict", outcome: "Outcome | None" = None
+) -> Delivery:
+    from translator.pipeline import Outcome
+
+    return Delivery(
+        outcome=outcome or Outcome(parts=(), judged=(), refused=(), verdict=verdict),
+        configurations=found.configurations,
+        settings={file.name: found.settings[file.folder] for file in found.files},
+        conventions={
+            file.name: settled(found.settings[file.folder].conventions, wanted.settings)
+            for file in found.files
+        },
+        sources=Sources(found.sources, found.files),
+    )
+
+
+def _weighed(
+    wanted: Wanted, found: Found, cache: Path | None
+) -> tuple[Mapping[str, int] | None, str]:
+    """Return the size of each file, and what the verdict of a delivery is kept by.
+
+    The key is "" where a file can't be read; there is none without a cache, nor sizes.
+    """
+    if cache is None:
+        return None, ""
+    from hashlib import blake2b
+
+    from translator.batch.cache import key_of
+    from translator.batch.discover import load
+
+    sizes: dict[str, int] = {}
+    told = [repr((wanted, found.said)).encode("utf-8", "surrogatepass")]
+    for path, data in sorted(found.sources.items()):
+        told += [path.encode("utf-8", "surrogatepass"), data]
+    try:
+        for file in found.files:
+            source = load(file)
+            sizes[file.name] = len(source.data)
+            told += [file.name.encode("utf-8", "surrogatepass"), blake2b(source.data).digest()]
+            if source.library or source.unread:
+                told.append(repr((source.library, source.unread)).encode("utf-8", "surrogatepass"))
+    except WorkError:
+        return None, ""
+    return sizes, key_of(told)
+
+
+def _is_sound(records: "tuple[FileRecord, ...]") -> bool:
+    """Tell whether all files could be read and judged; only that is worth keeping."""
+    from translator.findings import PROGRAM_FAULT
+    from translator.sweep import UNREADABLE
+
+    return not any(
+        f.rule in (PROGRAM_FAULT, UNREADABLE) for record in records for f in record.findings
+    )
+
+
+def _size(path: str) -> int:
+    try:
+        return Path(path).stat().st_size
+    except (OSError, ValueError):
+        return 0
+
+
+@contextmanager
+def _progress(total: int) -> Iterator[Callable[[int], None]]:
+    """Show on a terminal how far a long run is; say it when the run is stopped."""
+    import time
+
+    import click
+
+    begun = time.monotonic()
+    finished = 0
+
+    def rate() -> str:
+        return f"{finished / max(time.monotonic() - begun, 0.001):,.0f} files/s"
+
+    bar: click._termui_impl.ProgressBar[int]
+    with click.progressbar(
+        length=total,
+        file=sys.stderr,
+        show_pos=True,
+        show_eta=True,
+        item_show_func=lambda _: rate(),
+        hidden=not sys.stderr.isatty(),
+    ) as bar:
+
+        def done(number: int) -> None:
+            nonlocal finished
+            finished += number
+            if time.monotonic() - begun > _AFTER_S:
+                bar.update(finished - bar.pos)
+
+        try:
+            yield done
+        except KeyboardInterrupt:
+            raise WorkError(f"stopped after {finished:,} of {total:,} files") from None
+        except WorkError as error:
+            raise WorkError(f"{error} (after {finished:,} of {total:,} files)") from error
