@@ -12,6 +12,7 @@ from translator.geometry.clearance import slot_centres
 from translator.geometry.contours import area, arranged
 from translator.geometry.frames import outside_point, outside_sign, solid_point
 from translator.geometry.identity import (
+    keys,
     mirrored,
     opposite_hand,
     opposite_keys,
@@ -23,6 +24,7 @@ from translator.geometry.identity import (
 )
 from translator.geometry.mass import net_volume_mm3
 from translator.geometry.outline import leg_outline
+from translator.geometry.turning import legs_exchanged
 from translator.model import (
     Angle,
     AngleEnd,
@@ -293,6 +295,26 @@ def test_opposite_hand(one, two, is_opposite):
 def test_opposite_keys_find_pairs_without_looking_at_parts():
     own, mirror = opposite_keys(angle(a=ONE_HOLE))
     assert opposite_keys(angle(a=FAR_HOLE)) == (mirror, own)
+
+
+@SLOW
+@given(parts(kinds=("angle",)))
+def test_exchanging_the_legs_gives_the_mirror_image_turned_end_for_end(part):
+    # The mirror image in the plane between the legs is that across the length, turned.
+    expected = turned(mirrored(part))
+    assert legs_exchanged(part).model_copy(update={"waivers": expected.waivers}) == expected
+
+
+@SLOW
+@given(parts())
+def test_keys_of_a_piece_and_of_its_mirror_image_change_places(part):
+    own, mirror = keys(part), keys(mirrored(part))
+    assert (own.hand, own.mirror) == (mirror.mirror, mirror.hand)
+
+
+def test_a_flat_has_no_legs_to_exchange():
+    with pytest.raises(TypeError, match="not an angle"):
+        legs_exchanged(flat())
 
 
 def test_an_angle_can_not_be_turned_over():

@@ -59,8 +59,12 @@ def heel_x(part: Part, end: End) -> float:
 
 def outermost_x(part: Part, end: End, leg: LegName) -> float:
     """Return x of the outermost point of an end on one leg, before trims; not on the grid."""
-    line = end_line(part, end, leg)
-    at_toe = line.at(leg_width(part.section, leg))
+    return outermost_of(end_line(part, end, leg), end, leg_width(part.section, leg))
+
+
+def outermost_of(line: EndLine, end: End, width: float) -> float:
+    """Return x of the outermost point of an end's line on a leg of that width; not on the grid."""
+    at_toe = line.at(width)
     return min(line.heel_x, at_toe) if end == "start" else max(line.heel_x, at_toe)
 
 

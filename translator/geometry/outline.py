@@ -6,6 +6,8 @@ arcs. An explicit outline takes the place of ends and trims.
 """
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import Final
 
 from translator.geometry.contours import Contour, arranged, bounds, crosses_itself
 from translator.geometry.cuts import TOUCH_MM, OutlineFault, mm
@@ -30,6 +32,10 @@ _FEWEST_CORNERS = 3
 OFF_LEG_MM = 0.05
 """An explicit outline may leave the leg's rectangle by no more than this."""
 
+_KEPT: Final = 16
+"""Outlines that are kept at hand: a part is read, checked and drawn one step after another, and
+each step asks for the outlines of its legs."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LegOutline:
@@ -46,6 +52,7 @@ class LegOutline:
     faults: tuple[OutlineFault, ...] = ()
 
 
+@lru_cache(maxsize=_KEPT)
 def leg_outline(part: Part, leg: LegName) -> LegOutline:
     """Derive the outline of one leg.
 

@@ -119,6 +119,30 @@ def mirrored(part: Part) -> Part:
     )
 
 
+def legs_exchanged(part: Part) -> Part:
+    """Return the opposite hand of an angle: each leg in the other's place, x as it was.
+
+    This is the mirror image in the plane between the legs. Turned end for end it lies as
+    ``mirrored`` gives it, and it costs nothing: no feature is changed. Waivers are left as they
+    are.
+
+    Raises:
+        TypeError: for a flat.
+    """
+    section, legs, ends = part.section, part.legs, part.ends
+    if isinstance(section, Flat) or isinstance(legs, FlatLegs) or isinstance(ends, FlatEnds):
+        raise TypeError("not an angle")
+    return part.model_copy(
+        update={
+            "section": section.model_copy(
+                update={"leg_a_mm": section.leg_b_mm, "leg_b_mm": section.leg_a_mm}
+            ),
+            "legs": AngleLegs.model_construct(a=legs.b, b=legs.a),
+            "ends": AngleEnds(start=_exchanged(ends.start), far=_exchanged(ends.far)),
+        }
+    )
+
+
 def depends_on_face(part: Part) -> bool:
     """Tell whether anything on a flat would show on the wrong side when it is turned over."""
     legs = part.legs

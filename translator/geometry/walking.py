@@ -5,7 +5,7 @@ from itertools import pairwise
 
 from translator.geometry import cuts
 from translator.geometry.cuts import TOUCH_MM, Corner, Cut, OutlineFault, mm
-from translator.geometry.ends import end_line, outermost_x
+from translator.geometry.ends import EndLine, end_line, outermost_of
 from translator.geometry.heelcuts import heel_cut, other_leg
 from translator.model import (
     Angle,
@@ -44,8 +44,9 @@ def walk(part: Part, leg: LegName) -> Walk:
     faults: list[OutlineFault] = []
     corners: dict[tuple[End, str], Cut] = {}
     for end in _ENDS:
+        line = end_line(part, end, leg)
         for side in _SIDES:
-            cut, found = _corner_cut(part, leg, end, side)
+            cut, found = _corner_cut(part, leg, end, side, line)
             corners[end, side] = cut
             faults.extend(found)
     notches: dict[str, tuple[Cut, ...]] = {}
@@ -57,16 +58,16 @@ def walk(part: Part, leg: LegName) -> Walk:
 
 
 def _corner_cut(
-    part: Part, leg: LegName, end: End, side: str
+    part: Part, leg: LegName, end: End, side: str, line: EndLine
 ) -> tuple[Cut, tuple[OutlineFault, ...]]:
     """Return the cut at one corner, and what is wrong with it."""
     width = leg_width(part.section, leg)
     corner = Corner(
         end=end,
-        line=end_line(part, end, leg),
+        line=line,
         edge_y=0.0 if side == "heel" else width,
         width=width,
-        outermost_x=outermost_x(part, end, leg),
+        outermost_x=outermost_of(line, end, width),
     )
     found = [
         (trim_path(leg, index), trim)
