@@ -23,6 +23,7 @@ class Wanted:
     kind: str | None
     as_of: str | None
     practice: str | None
+    exclude: tuple[str, ...] = ()
 
 
 def shared_options(command: Callable[..., Any]) -> Callable[..., Any]:
@@ -40,6 +41,13 @@ def shared_options(command: Callable[..., Any]) -> Callable[..., Any]:
             multiple=True,
             metavar="NAME=VALUE",
             help="Settle what the detailer format leaves open, e.g. y_datum=named-edge.",
+        ),
+        click.option(
+            "--exclude",
+            multiple=True,
+            metavar="PATTERN",
+            help="Leave out files and folders of that name in the folders and archives named,"
+            " like 'old' or '*-void.nc1'; with a slash, a way from there ('stair/old').",
         ),
         click.option(
             "--config",
