@@ -17,7 +17,7 @@ from typing import Final
 from translator.findings import Severity
 from translator.lengths.parse import Unit
 from translator.model import Flat, Section
-from translator.rules._bill import BillFacts, BillLine, BillViolation, differs
+from translator.rules._bill import BillFacts, BillLine, BillViolation, differs, length_words
 from translator.rules._digest import Digest
 from translator.rules._rule import Example, Rule
 from translator.tables.designations import parse_section
@@ -50,7 +50,7 @@ def _compared(line: BillLine, part: Digest, units: Unit) -> Iterator[BillViolati
     elif max(off) > NOTED_MM:
         is_note = max(off) <= DIFFERENT_MM
         yield BillViolation(
-            message=f"{message}: they differ by {max(off):.3g} mm",
+            message=f"{message}: they differ by {length_words(max(off), part.units)}",
             element="section",
             value=max(off),
             limit=NOTED_MM if is_note else DIFFERENT_MM,
