@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from translator.commands._found import day, find, practice_of, settled
 from translator.commands._options import PRACTICES, SEVERITIES, STDIN, Wanted, shared_options
-from translator.commands._standard_input import standard_input
 
 if TYPE_CHECKING:
     from translator.batch.configuration import Configuration
@@ -47,7 +46,10 @@ class Delivery:
 
 
 def take(
-    wanted: Wanted, out: Path | None = None, machines: tuple[Path, ...] | None = None
+    wanted: Wanted,
+    out: Path | None = None,
+    machines: tuple[Path, ...] | None = None,
+    bill: Path | None = None,
 ) -> Delivery:
     """Find, read and examine the part files under some paths, and hold them all in memory.
 
@@ -56,6 +58,7 @@ def take(
         out: folder that output goes to; nothing in it is input.
         machines: profiles of machines that the parts may be made on; when empty, those of
             the settings files; None leaves machines out.
+        bill: what the parts are held against.
 
     Raises:
         WorkError: when a path, a settings file or a date is no good.
@@ -65,18 +68,25 @@ def take(
     from translator.pipeline import examine
     from translator.readers import readers
 
-    found = find(wanted, out, machines)
+    found = find(wanted, out, machines, bill)
     known = readers()
-    given = [(load(f, known), reader_of(f, known), f.folder) for f in found.files]
-    if STDIN in wanted.paths:
-        given.append((*standard_input(wanted.kind), Path()))
+    given = [
+        (found.given.get(f.name) or load(f, known), reader_of(f, known), f.folder)
+        for f in found.files
+    ]
     inputs = [
         _input(wanted, source, reader, found.settings[folder], found.decisions[folder])
         for source, reader, folder in given
     ]
-    as_of = day(wanted.as_of)
+    outcome = examine(
+        inputs,
+        said=found.said,
+        as_of=day(wanted.as_of),
+        machines=found.machines,
+        bill=found.bill,
+    )
     return Delivery(
-        outcome=examine(inputs, said=found.said, as_of=as_of, machines=found.machines),
+        outcome=outcome,
         configurations=found.configurations,
         settings={source.path: found.settings[folder] for source, _, folder in given},
         conventions={i.source.path: i.conventions for i in inputs},

@@ -9,15 +9,19 @@ from typing import TYPE_CHECKING
 import click
 
 from translator.commands._options import STDIN, Wanted
+from translator.commands._standard_input import standard_input
 
 if TYPE_CHECKING:
+    from translator.batch.bill import BillReading
     from translator.batch.configuration import Configuration, Configurations
     from translator.batch.discover import InputFile
     from translator.conventions import Conventions
     from translator.findings import Finding
     from translator.machines import Machine
+    from translator.rules._bill import Bill
     from translator.rules._decisions import Decisions
     from translator.rules._practice import Practice
+    from translator.source import Source
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,6 +35,8 @@ class Found:
         machines: machines that the parts may be made on.
         said: findings on paths, settings, side files and machines.
         sources: path of each settings file, side file and machine profile -> its bytes.
+        given: what comes through standard input, by the name that findings call it.
+        bill: what the parts are held against; None without one, or one that can't be read.
     """
 
     files: "tuple[InputFile, ...]"
@@ -39,6 +45,8 @@ class Found:
     machines: "tuple[Machine, ...]"
     said: "tuple[Finding, ...]"
     sources: Mapping[str, bytes]
+    given: "Mapping[str, Source]"
+    bill: "Bill | None" = None
 
     @property
     def configurations(self) -> "tuple[Configuration, ...]":
@@ -46,10 +54,15 @@ class Found:
         return tuple({own.path: own for own in self.settings.values()}.values())
 
 
-def find(wanted: Wanted, out: Path | None, machines: tuple[Path, ...] | None) -> Found:
+def find(
+    wanted: Wanted,
+    out: Path | None,
+    machines: tuple[Path, ...] | None,
+    bill: Path | None = None,
+) -> Found:
     """Find the part files under some paths, and what they come under; see ``take``."""
     from translator.batch.configuration import Configurations
-    from translator.batch.discover import Discovered, discover, shown
+    from translator.batch.discover import Discovered, InputFile, discover, shown
     from translator.batch.machines import read_machines
     from translator.batch.waivers_file import SideFiles
     from translator.readers import readers
@@ -59,11 +72,15 @@ def find(wanted: Wanted, out: Path | None, machines: tuple[Path, ...] | None) ->
     found = Discovered(files=(), findings=())
     if named:
         skipped = functools.partial(_is_output, shop, out)
-        found = discover(named, readers(), skipped, shop.excluded_by)
+        found = discover(named, readers(), skipped, shop.excluded_by, wanted.exclude)
     beside = SideFiles(named)
-    folders = dict.fromkeys(file.folder for file in found.files)
+    files = [*found.files]
+    given: dict[str, Source] = {}
     if STDIN in wanted.paths:
-        folders[Path()] = None
+        source, reader = standard_input(wanted.kind)
+        given[STDIN] = source
+        files.append(InputFile(path=STDIN, reader=reader.name))
+    folders = dict.fromkeys(file.folder for file in files)
     own = {folder: shop.of(folder) for folder in folders}
     decided = {folder: beside.of(folder, settings) for folder, settings in own.items()}
     used = tuple({settings.path: settings for settings in own.values()}.values())
@@ -71,14 +88,35 @@ def find(wanted: Wanted, out: Path | None, machines: tuple[Path, ...] | None) ->
     said = [f for settings in used for f in settings.findings]
     said += (*found.findings, *shop_floor.findings, *beside.findings)
     settings = {shown(own.path): own.data for own in used if own.path is not None}
+    billed, listed = _bill(bill, shop, used)
+    said += [] if billed is None else billed.findings
     return Found(
-        files=found.files,
+        files=tuple(sorted(files, key=lambda file: file.name)),
         settings=own,
         decisions=decided,
         machines=shop_floor.machines,
         said=tuple(said),
-        sources={**settings, **beside.sources, **shop_floor.sources},
+        sources={**settings, **beside.sources, **shop_floor.sources, **listed},
+        given=given,
+        bill=None if billed is None else billed.bill,
     )
+
+
+def _bill(
+    path: Path | None, shop: "Configurations", used: "tuple[Configuration, ...]"
+) -> "tuple[BillReading | None, dict[str, bytes]]":
+    """Return a bill as its settings read it, and its bytes.
+
+    They are those that its own folder comes under; where it comes under none, the parts'.
+    """
+    from translator.batch.bill import load_bill, read_bill
+
+    if path is None:
+        return None, {}
+    source, own = load_bill(path), shop.of(path.parent)
+    if own.path is None and used:
+        own = used[0]
+    return read_bill(source, own.bill), {source.path: source.data}
 
 
 def _profiles(

@@ -45,15 +45,19 @@ class Sources(Mapping[str, bytes]):
             raise KeyError(path) from error
 
     def __iter__(self) -> Iterator[str]:
-        yield from self._held
-        yield from self._files
+        yield from {**self._held, **self._files}
 
     def __len__(self) -> int:
-        return len(self._held) + len(self._files)
+        return len({**self._held, **self._files})
 
 
-def look_through(wanted: Wanted, run: Run, machines: tuple[Path, ...] | None = None) -> Delivery:
-    """Find, read and judge part files; the parts themselves are not kept.
+def look_through(
+    wanted: Wanted,
+    run: Run,
+    machines: tuple[Path, ...] | None = None,
+    bill: Path | None = None,
+) -> Delivery:
+    """Find, read and judge part files; the parts themselves are not kept. See ``take``.
 
     Raises:
         WorkError: when a path, a settings file or a date is no good, or the run is stopped.
@@ -63,7 +67,7 @@ def look_through(wanted: Wanted, run: Run, machines: tuple[Path, ...] | None = N
     from translator.batch.record_json import read, spelt
     from translator.findings import Verdict
 
-    found = find(wanted, None, machines)
+    found = find(wanted, None, machines, bill)
     sizes, key = _weighed(wanted, found, run.cache)
     if run.cache is not None and key:
         kept = read(Verdict, fetch(run.cache, key))
@@ -103,6 +107,7 @@ def through(
             conventions=settled(found.settings[file.folder].conventions, wanted.settings),
             practice=own[id(found.settings[file.folder])],
             decisions=found.decisions[file.folder],
+            source=found.given.get(file.name),
         )
         for file in found.files
     ]
@@ -117,6 +122,7 @@ def through(
             jobs=jobs,
             workers=workers,
             done=done,
+            bill=found.bill,
         )
         swept = sweep(tasks, found.said, orders)
     outcome = swept.outcome
@@ -136,8 +142,12 @@ def _delivery(
             file.name: settled(found.settings[file.folder].conventions, wanted.settings)
             for file in found.files
         },
-        sources=Sources(found.sources, found.files),
+        sources=Sources({**found.sources, **_bytes(found)}, found.files),
     )
+
+
+def _bytes(found: Found) -> dict[str, bytes]:
+    return {name: source.data for name, source in found.given.items()}
 
 
 def _weighed(
@@ -147,7 +157,7 @@ def _weighed(
 
     The key is "" where a file can't be read; there is none without a cache, nor sizes.
     """
-    if cache is None:
+    if cache is None or found.given:
         return None, ""
     from hashlib import blake2b
 

@@ -11,7 +11,6 @@ from translator.commands._console import has_colour, say
 from translator.commands._delivery import Delivery, take
 from translator.commands._options import (
     SEVERITIES,
-    STDIN,
     Run,
     Wanted,
     run_options,
@@ -50,6 +49,12 @@ if TYPE_CHECKING:
     metavar="FILE",
     help="Profile of a machine (JSON); may be given again. Says what each can make.",
 )
+@click.option(
+    "--bill",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Bill of pieces (CSV) that the parts are held against; [bill] may name its columns.",
+)
 @run_options
 @shared_options
 def check(  # noqa: PLR0913, PLR0917 - one for each option
@@ -59,20 +64,24 @@ def check(  # noqa: PLR0913, PLR0917 - one for each option
     out: Path | None,
     fail_on: str | None,
     machines: tuple[Path, ...],
+    bill: Path | None,
 ) -> int:
     """Check part files and folders of them; say each fault with its place.
 
     With machines, a table says for each part which of them can make it; the faults told are
     those of the machine that serves the part best.
 
+    With a bill, marks that are missing, not asked for, or differ in quantity, section, length,
+    grade, revision or mass are told at the bill's cell.
+
     Silent in a pipe when there is nothing to say. '-' reads standard input.
     """
-    if form == PAGE or STDIN in wanted.paths:
-        delivery = take(wanted, machines=machines)
+    if form == PAGE:
+        delivery = take(wanted, machines=machines, bill=bill)
     else:
         from translator.commands._sweep import look_through
 
-        delivery = look_through(wanted, run, machines)
+        delivery = look_through(wanted, run, machines, bill)
     text = _page(delivery) if form == PAGE else render(delivery, form)
     if out is not None:
         from translator.batch.write import write_all

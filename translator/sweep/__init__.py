@@ -65,6 +65,7 @@ def sweep(tasks: Iterable[Task], said: Iterable[Finding], orders: Orders) -> Swe
         [task.decisions for task in delivery],
         said=[*said, *settled],
         as_of=orders.as_of,
+        bill=orders.bill,
     )
     return Swept(outcome=outcome, records=tuple(records))
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
-from translator.batch.discover import load, reader_of
+from translator.batch.discover import reader_of
 from translator.batch.settling import settle_each
 from translator.conventions import Conventions, Evidence
 from translator.pipeline import Input, begin
@@ -58,7 +58,7 @@ def _asked(task: Task) -> Begun | None:
 def begin_file(task: Task, source: Source | None = None) -> Begun:
     """Read one file to its tree; ``source`` is it where it is loaded already."""
     item = Input(
-        source=load(task.file) if source is None else source,
+        source=task.load() if source is None else source,
         reader=reader_of(task.file),
         conventions=task.conventions,
         practice=task.practice,

@@ -6,13 +6,15 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from translator.batch.discover import InputFile
+from translator.batch.discover import InputFile, load
 from translator.batch.staging import Making
 from translator.conventions import Conventions
 from translator.rules import rules
+from translator.rules._bill import Bill
 from translator.rules._decisions import Decisions
 from translator.rules._judged import Bench
 from translator.rules._practice import Practice
+from translator.source import Source
 
 if TYPE_CHECKING:
     from translator.machines import Machine
@@ -32,6 +34,7 @@ class Task:
         conventions: the settings given; "auto" leaves it to the evidence.
         practice: what its parts are judged by.
         decisions: the side files it comes under.
+        source: its bytes, where it is no file that could be opened.
     """
 
     file: InputFile
@@ -39,6 +42,15 @@ class Task:
     conventions: Conventions = field(default_factory=Conventions)
     practice: Practice = field(default_factory=Practice)
     decisions: tuple[Decisions, ...] = ()
+    source: Source | None = None
+
+    def load(self) -> Source:
+        """Return its bytes.
+
+        Raises:
+            WorkError: when it can't be read.
+        """
+        return load(self.file) if self.source is None else self.source
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,6 +65,7 @@ class Orders:
         jobs: how many pieces are worked on at once.
         workers: where; None does it in this process.
         done: is told the number of files that are finished.
+        bill: what the parts are held against.
     """
 
     machines: "tuple[Machine, ...]" = ()
@@ -62,6 +75,7 @@ class Orders:
     jobs: int = 1
     workers: Executor | None = None
     done: Callable[[int], None] = lambda _: None
+    bill: Bill | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,7 +6,6 @@ from types import MappingProxyType
 from typing import Final
 
 from translator.batch.cache import fetch, keep, key_of
-from translator.batch.discover import load
 from translator.batch.record import FileRecord
 from translator.batch.record_json import read, spelt
 from translator.errors import WorkError
@@ -44,7 +43,7 @@ def worked(
     for at, task in enumerate(piece.tasks):
         try:
             own = begun.get(piece.numbers[at])
-            source = load(task.file) if own is None else own.item.source
+            source = task.load() if own is None else own.item.source
         except WorkError as error:
             if is_alone:
                 raise
