@@ -124,12 +124,13 @@ def random_part(rng, own, section, mark):
 
 def random_end(rng, own, section):
     flat = isinstance(section, Flat)
-    if own.raw["cut_off"]["kind"] == "shear" or rng.random() < 0.5:
+    swings = "angles" in own.raw["cut_off"] or "mitre" in own.raw["second_work"]
+    if not swings or rng.random() < 0.5:
         return FlatEnd() if flat else AngleEnd()
     one, two = (rng.choice([-45.0, -22.5, 7.125, 15.0, 30.0, 45.0]) for _ in "ab")
     if flat:
         return FlatEnd(face_deg=one)
-    if own.raw["cut_off"]["angles"]["compound"] and rng.random() < 0.4:
+    if own.raw["cut_off"].get("angles", {}).get("compound") and rng.random() < 0.4:
         return AngleEnd(leg_a_deg=one, leg_b_deg=two)
     return AngleEnd(leg_a_deg=one) if rng.random() < 0.5 else AngleEnd(leg_b_deg=two)
 
@@ -234,7 +235,7 @@ RARER = (
     scribe,
     with_hole(process="mark-only"),
     with_hole(process="drill", depth_mm=6.0),
-    with_hole(process="sub-punch-and-ream", grown=3.0),
+    with_hole(process="sub-punch-and-ream", grown=3.1),
     with_hole(sunk=8.0),
     with_hole(thread="right"),
     lambda place, _size, _length: CentreMark(**place),
@@ -396,6 +397,7 @@ def planned_bar(own, number, length, pieces, cuts):
         heat="H4711",
         section="as drawn",
         grade="S275JR",
+        heel=pieces[0][2].heel,
         front_trim_mm=own.raw["cut_off"]["front_trim_mm"],
         pieces=tuple(
             PlannedPiece(

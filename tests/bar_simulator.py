@@ -11,6 +11,7 @@ s along the bar from its lead end, g across from the heel. The hand comes from a
 import math
 
 from shapely.geometry import Polygon, box
+from shapely.ops import unary_union
 
 from translator.geometry.contours import flatten
 from translator.geometry.outline import leg_outline
@@ -134,6 +135,7 @@ class Bar:
         self.fetched = set()
         self.pieces = {}
         self.marks, self.blind, self.stamps = [], [], []
+        self.nibbled = set()
         self.expected_measure = None
         self.measured = set()
         self.stops = 0
@@ -304,6 +306,9 @@ class Bar:
         if tool["shape"] == "round":
             self.check(op.get("diameter_mm") == tool["diameter_mm"], f"{words}: another diameter")
             shape = capsule(places[0], places[-1], tool["diameter_mm"] / 2)
+            if op["hits"] > 1:
+                self.check(tool.get("several_hits", False), f"{words}: it must not nibble")
+                self.nibbled.add((op["piece"], op["feature"]))
         elif tool["shape"] == "oblong":
             turn = op["direction_deg"]
             off = abs(math.sin(math.radians(turn - tool.get("angle_deg", 0.0))))
@@ -491,7 +496,7 @@ def wanted(part, piece, machine):
         legs = legs.model_copy(update={leg: own.model_copy(update={"trims": kept})})
     bare = part.model_copy(update={"ends": ends, "legs": legs})
     assert isinstance(bare.ends, AngleEnds | FlatEnds)
-    out = {"steel": {}, "marks": [], "blind": [], "stamps": [], "reamed": {}, "nibbled": {}}
+    out = {"steel": {}, "marks": [], "blind": [], "stamps": [], "reamed": {}, "slots": {}}
     for leg, (side, along, across) in way_of(part, piece, machine).items():
         width = leg_width(part.section, leg)
 
@@ -502,7 +507,7 @@ def wanted(part, piece, machine):
         outline = leg_outline(bare, leg)
         assert not outline.faults
         steel = Polygon([place(*p) for p in flatten(outline.contour, 0.001)])
-        reamed = []
+        reamed, slots = [], []
         for feature in leg_of(part, leg).features:
             words = hand.get(f"legs.{leg}.{feature.id}", "")
             partly = words.startswith(("reaming of", "countersink of"))
@@ -520,12 +525,15 @@ def wanted(part, piece, machine):
                 steel = steel.difference(shape)
                 if words.startswith("reaming of"):
                     reamed.append((feature.id, shape))
+                elif isinstance(feature, Slot):
+                    slots.append((feature.id, shape, feature.width_mm / 2))
             elif isinstance(feature, Stamp):
                 out["stamps"].append(stamped(part, feature, side, place, machine))
             else:
                 raise AssertionError(f"{feature.id} is neither made nor second work")
         out["steel"][side] = steel
         out["reamed"][side] = reamed
+        out["slots"][side] = slots
     return out
 
 
@@ -590,7 +598,18 @@ def differs(bar, number, wish):
             if got.intersection(shape).area > 0.9 * shape.area:
                 yield f"{name} was never punched"
             got = got.difference(shape)  # the second work, done
-        off = got.symmetric_difference(steel).area
+        nibbled = []
+        for name, shape, radius in wish["slots"][side]:
+            if (number, name) not in bar.nibbled:
+                continue
+            # Hits half a width apart leave cusps of at most r - sqrt(r^2 - (r/2)^2).
+            # Facets of slanting hits and of the slot differ by up to r (1 - cos(pi / 64)).
+            facet = 0.002 * radius
+            cusp = radius * (1.0 - math.sqrt(0.75)) + facet
+            if got.intersection(shape.buffer(-cusp)).area > SAME:
+                yield f"{name} is nibbled with more than cusps left"
+            nibbled.append(shape.buffer(facet))
+        off = got.symmetric_difference(steel).difference(unary_union(nibbled)).area
         if off > 1e-6 * steel.area:
             yield f"{off:.6f} mm2 of the {side} side differ"
     marks = [(side, s, g) for piece, side, s, g in bar.marks if piece == number]

@@ -8,7 +8,7 @@ from translator.bars.program_carriage import carriage_of
 from translator.bars.program_checks import bar_faults, missing, piece_faults, reach_faults
 from translator.bars.program_cuts import cuts_of, widths
 from translator.bars.program_grips import CannotHoldError, GripStep, grips
-from translator.bars.program_jobs import PieceJobs, piece_jobs
+from translator.bars.program_jobs import PieceJobs, all_jobs
 from translator.bars.program_lying import Lying, lying
 from translator.bars.program_model import (
     Load,
@@ -61,7 +61,7 @@ def program_of(bar: PlannedBar, parts: Iterable[Placed], machine: Machine) -> Pr
     known = {part_key(placed): placed for placed in parts}
     pieces, refused = _laid(bar, known, machine)
     refused += [] if refused else bar_faults(bar, pieces, machine)
-    worked = [piece_jobs(piece) for piece in pieces]
+    worked = all_jobs(pieces)
     refused += [fault for one in worked for fault in one.refused]
     refused += [
         fault

@@ -1,7 +1,7 @@
 """What the machine does on one piece: an operation for each hit, and the work that is left."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -15,6 +15,7 @@ from translator.bars.program_model import (
 )
 from translator.bars.program_stamps import stamp_works
 from translator.machines.capable import Capability, capable, capable_as
+from translator.machines.handling import Placement
 from translator.machines.making import Way
 from translator.machines.profile import Machine
 from translator.machines.stations import Station
@@ -72,13 +73,27 @@ class PieceJobs:
     refused: tuple[Refused, ...] = ()
 
 
-def piece_jobs(lying: Lying) -> PieceJobs:
+def all_jobs(pieces: Iterable[Lying]) -> list[PieceJobs]:
+    """Return what the machine does on each piece of a bar.
+
+    Pieces that are alike and lie alike are asked about once.
+    """
+    answers: dict[tuple[int, Placement], Capability] = {}
+    out = []
+    for piece in pieces:
+        key = id(piece.part), piece.planned.placement
+        if key not in answers:
+            answers[key] = capable_as(piece.machine, piece.part, piece.planned.placement)
+        out.append(_piece_jobs(piece, answers[key]))
+    return out
+
+
+def _piece_jobs(lying: Lying, answer: Capability) -> PieceJobs:
     """Return what the machine does on a piece as it lies.
 
     Every feature is either worked or named as second work; where one is neither, the piece is
     refused, since a feature that is dropped would be found on the site.
     """
-    answer = capable_as(lying.machine, lying.part, lying.planned.placement)
     stamps = tuple(stamp_works(lying))
     left = (*_second_work(lying, answer), *(w for w in stamps if isinstance(w, SecondWork)))
     piece = _piece(lying, left)
