@@ -109,6 +109,21 @@ def call_by_name(waiting: Path, names: Iterable[tuple[str, str]]) -> None:
     _sync(folder)
 
 
+def remove(folder: Path, names: Iterable[str]) -> None:
+    """Remove files of an output folder.
+
+    Raises:
+        WorkError: when the disk refuses; the message is a sentence.
+    """
+    target = folder
+    try:
+        for name in names:
+            target = folder / name
+            target.unlink(missing_ok=True)
+    except OSError as error:
+        raise WorkError(f"can't remove {shown(target)}: {reason(error)}") from error
+
+
 def discard(waiting: Path, hidden: Iterable[str]) -> None:
     """Take away files that will never get a name."""
     for name in hidden:

@@ -25,7 +25,8 @@ class Made:
     """What a run made; filled while the files stream to the disk.
 
     ``names`` are the files that stand in the folder at last, ``older`` those that stood there
-    before and were not written again.
+    before and were not written again; ``left`` are those of them that the folder's index knows,
+    and ``removed`` what was pruned.
     """
 
     marks: list[str] = field(default_factory=list)
@@ -33,6 +34,8 @@ class Made:
     findings: "list[Finding]" = field(default_factory=list)
     names: list[str] = field(default_factory=list)
     older: list[str] = field(default_factory=list)
+    left: list[str] = field(default_factory=list)
+    removed: list[str] = field(default_factory=list)
 
 
 def summary(delivery: Delivery, made: Made, folder: Path) -> str:
@@ -43,6 +46,9 @@ def summary(delivery: Delivery, made: Made, folder: Path) -> str:
     lines += [f"  {kind}: {number}" for kind, number in made.kinds.items()]
     lines += _listed("not written", _not_written(delivery))
     lines += _listed("older files still there", made.older)
+    if made.left:
+        lines.append("  --prune removes those that an earlier run made")
+    lines += _listed("older files removed", made.removed)
     losses = Counter(f.message for f in made.findings if f.rule == LOSS)
     lines += _listed("left out", [f"{m} ({_count(n, 'part')})" for m, n in sorted(losses.items())])
     if verdict.not_ours:
@@ -77,8 +83,8 @@ def _not_written(delivery: Delivery) -> list[str]:
 
     if delivery.has_bad_settings:
         return ["everything: the settings file has errors"]
-    pairs = zip(delivery.outcome.parts, delivery.outcome.refused, strict=True)
-    refused = [f"{p.part.mark} ({p.places[''].path}): {why}" for p, why in pairs if why]
+    pairs = zip(delivery.outcome.judged, delivery.outcome.refused, strict=True)
+    refused = [f"{part.mark} ({part.digest.path}): {why}" for part, why in pairs if why]
     marks: dict[str, list[str]] = {}
     for fault in unread(delivery.outcome.verdict):
         marks.setdefault(fault.span.path, []).append(fault.mark)

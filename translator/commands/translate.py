@@ -1,6 +1,5 @@
 """``backmark translate``: hand parts on in open formats."""
 
-from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -8,14 +7,19 @@ from typing import TYPE_CHECKING, Final
 import click
 
 from translator.commands._console import say
-from translator.commands._delivery import SEVERITIES, Delivery, Wanted, shared_options, take
+from translator.commands._delivery import Delivery
+from translator.commands._found import Found, find
 from translator.commands._made import LOSS, Made, summary
+from translator.commands._naming import finish_folder, names_of, written_parts
+from translator.commands._options import SEVERITIES, Run, Wanted, run_options, shared_options
+from translator.commands._sweep import through
 from translator.commands.check import exit_code, render
 from translator.findings import CAUTION
 
 if TYPE_CHECKING:
+    from translator.batch.record import FileRecord
+    from translator.batch.staging import Making
     from translator.emitters import Emitter
-    from translator.model import Placed
 
 PAPERS: Final = ("A4", "A3", "letter", "tabloid")
 
@@ -41,28 +45,42 @@ PAPERS: Final = ("A4", "A3", "letter", "tabloid")
     type=click.Choice(PAPERS, case_sensitive=False),
     help="Paper of sheets; default the smallest usual one on which the drawing reads well.",
 )
+@click.option(
+    "--prune",
+    is_flag=True,
+    help="Remove the files that earlier runs made in the folder and this one did not.",
+)
+@run_options
 @shared_options
 def translate(  # noqa: PLR0913, PLR0917 - one for each option
     wanted: Wanted,
+    run: Run,
     formats: str,
     out: Path | None,
     fail_on: str | None,
     verify: bool,
     paper: str | None,
+    prune: bool,
 ) -> int:
     """Check part files, and write each part without errors in the formats asked for.
 
-    Parts with errors are listed and not written.
+    Parts with errors are listed and not written. The folder's index.json names what was
+    made, and is written last.
     """
-    emitters = _emitters(formats)
-    delivery = take(wanted, out)
-    folder = _folder(out or _set_folder(delivery), wanted.paths)
-    made = Made()
-    if not delivery.has_bad_settings:
-        from translator.batch.write import write_all
+    from translator.batch.staging import Making, staging
 
-        files = _files(delivery, emitters, made, verify=verify, paper=paper)
-        made.names.extend(write_all(folder, files, lambda: not _differs(made)))
+    emitters = _emitters(formats)
+    found = find(wanted, out, None)
+    folder = _folder(out or _set_folder(found), wanted.paths)
+    made = Made()
+    with staging(folder) as waiting:
+        making = None
+        if not any(own.findings for own in found.configurations):
+            names = tuple(emitter.name for emitter in emitters)
+            making = Making(formats=names, waiting=waiting, verify=verify, paper=paper)
+        delivery, records = through(wanted, found, run, making=making)
+        if making is not None:
+            _write(delivery, records, making, made, folder, prune=prune)
     _look_for_older(delivery, emitters, made, folder)
     delivery = _with(delivery, made)
     if delivery.outcome.verdict.findings:
@@ -89,8 +107,8 @@ def _emitters(names: str) -> "tuple[Emitter, ...]":
     return tuple(known[name] for name in wanted)
 
 
-def _set_folder(delivery: Delivery) -> Path | None:
-    folders = {own.out for own in delivery.configurations}
+def _set_folder(found: Found) -> Path | None:
+    folders = {own.out for own in found.configurations}
     return folders.pop() if len(folders) == 1 else None
 
 
@@ -106,50 +124,28 @@ def _folder(out: Path | None, paths: tuple[str, ...]) -> Path:
     return out
 
 
-def _files(
+def _write(  # noqa: PLR0913 - what is made of what, and where it goes
     delivery: Delivery,
-    emitters: "tuple[Emitter, ...]",
+    records: "tuple[FileRecord, ...]",
+    making: "Making",
     made: Made,
+    folder: Path,
     *,
-    verify: bool,
-    paper: str | None,
-) -> Iterator[tuple[str, bytes]]:
-    from translator.batch.names import stems
-    from translator.emitters import EmitOptions
-    from translator.pipeline import emit
-
-    ready = _ready(delivery)
-    names = stems(_key(placed) for placed in ready)
-    for placed in ready:
-        settled = delivery.conventions[placed.places[""].path]
-        options = EmitOptions(conventions=settled, paper=paper)
-        emitted = emit(placed, names[_key(placed)], emitters, options, verify=verify)
-        made.findings.extend(emitted.findings)
-        made.kinds.update(emitted.made)
-        if emitted.files:
-            made.marks.append(placed.part.mark)
-        yield from emitted.files
-
-
-def _differs(made: Made) -> bool:
-    """Tell whether a file read back differs from its part; then nothing counts as made."""
+    prune: bool,
+) -> None:
+    """Give the files that wait their names, unless one of them differs from its part."""
     from translator.batch.closed_loop import RULE
+    from translator.batch.index import read_index
 
-    if not any(finding.rule == RULE for finding in made.findings):
-        return False
-    made.marks.clear()
-    made.kinds.clear()
-    return True
-
-
-def _ready(delivery: Delivery) -> "tuple[Placed, ...]":
-    outcome = delivery.outcome
-    pairs = zip(outcome.parts, outcome.refused, strict=True)
-    return tuple(placed for placed, refused in pairs if not refused)
-
-
-def _key(placed: "Placed") -> tuple[str, str]:
-    return placed.part.order or "", placed.part.mark
+    whole = written_parts(delivery, records, making, made)
+    if any(finding.rule == RULE for finding in made.findings):
+        return  # then nothing counts as made
+    gone, left = finish_folder(folder, making.waiting, whole, read_index(folder), prune=prune)
+    made.removed.extend((folder / one.name).as_posix() for one in gone)
+    made.left.extend((folder / one.name).as_posix() for one in left)
+    made.names.extend(name for _, name in names_of(whole))
+    made.kinds.update(one.title for part in whole for one in part.ready)
+    made.marks.extend(part.judged.mark for part in whole if part.ready)
 
 
 def _with(delivery: Delivery, made: Made) -> Delivery:
@@ -170,13 +166,15 @@ def _look_for_older(
     from translator.batch.older import Owner, older_files, unread
 
     outcome = delivery.outcome
-    written = stems(map(_key, () if delivery.has_bad_settings else _ready(delivery)))
-    whole = stems(map(_key, outcome.parts))
+    pairs = tuple(zip(outcome.judged, outcome.refused, strict=True))
+    ready = [] if delivery.has_bad_settings else [p for p, refused in pairs if not refused]
+    written = stems(part.digest.key for part in ready)
+    whole = stems(part.digest.key for part in outcome.judged)
     owners: list[Owner] = []
-    for placed in outcome.parts:
-        key = _key(placed)
+    for part, _ in pairs:
+        key = part.digest.key
         names = (written[key],) if key in written else (whole[key], *stems([key]).values())
-        owners.append(Owner(mark=placed.part.mark, span=placed.places[""], stems=names))
+        owners.append(Owner(mark=part.mark, span=part.place, stems=names))
     for fault in unread(outcome.verdict):
         if fault.mark:
             names = tuple(stems([("", fault.mark)]).values())
@@ -186,3 +184,5 @@ def _look_for_older(
     found = older_files(folder, owners, emitters, [*made.names, *(path.name for path in read)])
     made.older.extend(name for name, _ in found)
     made.findings.extend(finding for _, finding in found)
+    told = set(made.older)
+    made.older.extend(name for name in made.left if name not in told)
