@@ -218,6 +218,7 @@ def test_what_is_said(bill, part, expected):
         pytest.param("Mark,Qty,Weight\nC12,24,4.3\n", {}, id="kilograms-of-one"),
         pytest.param("Mark,Qty,Rev\nC12,24,-\n", {}, id="no-revision-asked-for"),
         pytest.param("Mark,Qty,Section\nC12,24,\nW1,3,W10x49\nP1,2,HSS4x4x1/4\n", {}, id="beams"),
+        pytest.param("Mark,Qty\nC12,24\nP1,3\n", {"elsewhere": ("P*",)}, id="made-by-others"),
     ],
 )
 def test_what_means_the_same_is_no_difference(bill, said):
@@ -342,6 +343,13 @@ def test_findings_stand_at_the_cell_and_name_the_part():
     assert finding.limit == pytest.approx(25.4 / 64)
 
 
+def test_what_was_read_is_said():
+    (note,) = (
+        f for f in looked_at("Mark,Qty\nC12,20\nC12,4\nW1,1\n", PART) if f.rule == "bill-read"
+    )
+    assert note.message == "the bill asks for 2 marks in 3 rows, 25 pieces"
+
+
 def test_what_is_not_compared_is_said():
     notes = [
         f.message
@@ -361,6 +369,8 @@ SETTINGS = [
     pytest.param('[bill]\ncolumns = { mark = "Pc Mark" }\n', [], id="columns"),
     pytest.param('[bill]\nunits = "cm"\n', [("setting-bad", 2)], id="unit"),
     pytest.param("[bill]\nmass = 3\n", [("setting-bad", 2)], id="mass"),
+    pytest.param('[bill]\nelsewhere = ["P*"]\n', [], id="elsewhere"),
+    pytest.param('[bill]\nelsewhere = "P*"\n', [("setting-bad", 2)], id="elsewhere-no-list"),
     pytest.param("bill = 3\n", [("setting-bad", 1)], id="no-table"),
     pytest.param('[bill]\nfile = "x"\n', [("setting-unknown", 2)], id="unknown"),
     pytest.param('[bill]\ncolumns = { marks = "x" }\n', [("setting-unknown", 2)], id="field"),

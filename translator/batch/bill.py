@@ -2,10 +2,12 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from fnmatch import fnmatchcase
 from fractions import Fraction
 from pathlib import Path
 from typing import Final
 
+from translator.bars.wording import many
 from translator.batch.bill_cells import Cells, length_unit, mass_unit
 from translator.batch.bill_settings import COLUMNS, FIELDS, REQUIRED, TABLE, BillSettings
 from translator.batch.configuration import Configuration
@@ -23,6 +25,7 @@ from translator.source import Source, Span, whole_file
 
 _TOTALS: Final = ("total", "totals", "sum", "grand total", "subtotal")
 _COMPARED: Final = ("section", "length", "grade", "revision")
+_NAMED: Final = 6
 _NUMBERS: Final = ("quantity", "length", "mass")
 _KILOGRAMS: Final = {"kg": KILOGRAM, "lb": POUND}
 
@@ -71,7 +74,7 @@ def read_bill(source: Source, settings: BillSettings | None = None) -> BillReadi
         sign=_sign(table, table.layout.delimiter),
         units=length_unit(headers.get("length", "")) or settings.units,
     )
-    lines, rows, said = _lines(table, cells)
+    lines, rows, said = _lines(table, cells, settings.elsewhere)
     bill = Bill(
         path=table.path,
         lines=lines,
@@ -125,7 +128,7 @@ def _mass_unit(header: str, settings: BillSettings) -> Fraction | None:
 
 
 def _lines(
-    table: Table, cells: Cells
+    table: Table, cells: Cells, elsewhere: Sequence[str]
 ) -> tuple[tuple[BillLine, ...], tuple[Row, ...], list[Finding]]:
     """Return the lines of a bill and the row of each; rows without a mark are findings."""
     lines: list[BillLine] = []
@@ -137,7 +140,9 @@ def _lines(
         if not mark or is_total:
             left_out.append(_left_out(row, is_total=is_total or not row.text("section")))
         else:
-            lines.append(_line(len(lines), mark, row, cells))
+            is_away = any(fnmatchcase(mark, pattern) for pattern in elsewhere)
+            line = _line(len(lines), mark, row, cells)
+            lines.append(replace(line, is_ours=line.is_ours and not is_away))
             rows.append(row)
     return tuple(lines), tuple(rows), _cut_short(left_out, table.path)
 
@@ -176,12 +181,12 @@ def _of_all(bill: Bill, cells: Cells) -> list[Finding]:
     said: list[str] = []
     others = [line for line in bill.lines if not line.is_ours]
     if others:
-        names = list(dict.fromkeys(line.section for line in others))
-        more = f" and {len(names) - 6} more" if len(names) > 6 else ""  # noqa: PLR2004 - a few
+        names = list(dict.fromkeys(f"{line.mark} {line.section}".strip() for line in others))
+        more = f" and {len(names) - _NAMED} more" if len(names) > _NAMED else ""
         rows = "1 row is" if len(others) == 1 else f"{len(others)} rows are"
         said.append(
-            f"{rows} of sections that are not for this tool ({', '.join(names[:6])}{more}):"
-            " compared only where a part has the mark"
+            f"{rows} not for this shop ({', '.join(names[:_NAMED])}{more}): compared only where"
+            " a part has the mark"
         )
     for field, count in sorted(cells.empty.items()):
         rows = "1 row has" if count == 1 else f"{count} rows have"
@@ -191,7 +196,11 @@ def _of_all(bill: Bill, cells: Cells) -> list[Finding]:
     for field, count in sorted(cells.more.items()):
         if count > MOST_FAULTS:
             said.append(f"{count - MOST_FAULTS} more cells of the {field} can't be read")
-    return [_note(bill.path, message) for message in said]
+    marks = len({(line.mark, line.order) for line in bill.lines})
+    pieces = sum(line.quantity or 0 for line in bill.lines)
+    whole = f"{many(marks, 'mark')} in {many(len(bill.lines), 'row')}, {many(pieces, 'piece')}"
+    read = replace(_note(bill.path, f"the bill asks for {whole}"), rule="bill-read")
+    return [read, *(_note(bill.path, message) for message in said)]
 
 
 def _note(path: str, message: str) -> Finding:

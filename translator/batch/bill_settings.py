@@ -10,6 +10,7 @@ from translator.lengths.parse import Unit
 
 TABLE: Final = "bill"
 COLUMNS: Final = "columns"
+ELSEWHERE: Final = "elsewhere"
 UNITS: Final[tuple[Unit, ...]] = ("mm", "inch")
 MassUnit = Literal["kg", "lb"]
 MASS_UNITS: Final[tuple[MassUnit, ...]] = ("kg", "lb")
@@ -48,11 +49,13 @@ class BillSettings:
         columns: field -> name of its column, in place of the usual names.
         units: what bare lengths and sizes are in; None where not said.
         mass: unit of the masses; None where not said.
+        elsewhere: patterns of marks that others make; no part is missed for them.
     """
 
     columns: Mapping[str, str] = field(default_factory=dict)
     units: Unit | None = None
     mass: MassUnit | None = None
+    elsewhere: tuple[str, ...] = ()
 
 
 def read_bill_settings(value: object, fault: Fault) -> BillSettings:
@@ -64,6 +67,8 @@ def read_bill_settings(value: object, fault: Fault) -> BillSettings:
     for key, given in value.items():
         if key == COLUMNS:
             settings = replace(settings, columns=_columns(given, fault))
+        elif key == ELSEWHERE:
+            settings = replace(settings, elsewhere=_elsewhere(given, fault))
         elif key == "units" and given in UNITS:
             settings = replace(settings, units=next(unit for unit in UNITS if unit == given))
         elif key == "mass" and given in MASS_UNITS:
@@ -72,7 +77,7 @@ def read_bill_settings(value: object, fault: Fault) -> BillSettings:
             takes = " or ".join(UNITS if key == "units" else MASS_UNITS)
             fault("setting-bad", f"in [bill], {key} is {given!r}; it takes {takes}", TABLE, key)
         else:
-            known = f"{COLUMNS}, units, mass"
+            known = f"{COLUMNS}, units, mass, {ELSEWHERE}"
             message = f"in [bill], there is no setting {key!r}; there are {known}"
             fault("setting-unknown", message, TABLE, key)
     return settings
@@ -96,6 +101,14 @@ def _columns(given: object, fault: Fault) -> Mapping[str, str]:
     return columns
 
 
+def _elsewhere(given: object, fault: Fault) -> tuple[str, ...]:
+    if isinstance(given, list) and all(isinstance(one, str) and one.strip() for one in given):
+        return tuple(given)
+    takes = 'it takes a list of marks or patterns of them, like ["P*"]'
+    fault("setting-bad", f"in [bill], {ELSEWHERE} is {given!r}; {takes}", TABLE, ELSEWHERE)
+    return ()
+
+
 def bill_settings_schema() -> dict[str, Any]:
     """Return the JSON Schema of the table."""
     name = {"type": "string", "pattern": "\\S"}
@@ -116,6 +129,11 @@ def bill_settings_schema() -> dict[str, Any]:
             "mass": {
                 "description": "Unit of masses; else either is tried.",
                 "enum": list(MASS_UNITS),
+            },
+            ELSEWHERE: {
+                "description": "Marks, or patterns of them, that others make.",
+                "type": "array",
+                "items": name,
             },
         },
         "additionalProperties": False,

@@ -39,7 +39,7 @@ class BillLine:
         grade: as the bill spells it, "" when not said.
         revision: None when not said.
         mass: figure of the bill, None when not said.
-        is_ours: whether its section is one that is made here: no beam, channel or tube.
+        is_ours: whether it is made here: no beam, channel or tube, and no mark of others.
     """
 
     number: int

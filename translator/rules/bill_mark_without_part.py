@@ -1,8 +1,8 @@
 """The bill lists a mark that no part file has.
 
 What it checks: every mark of the bill (of its order, where the bill names orders) against the
-parts that could be read. Rows whose section is not made here (beams, channels, tubes) are left
-out; they are counted in a note.
+parts that could be read. Rows whose section is not made here (beams, channels, tubes) and marks
+that the settings name as made `elsewhere` are left out; a note counts them.
 
 Why: the piece is never made, and nobody misses it until the truck is loaded.
 
