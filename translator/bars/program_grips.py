@@ -206,9 +206,13 @@ def _beyond_travel(carriage: Carriage, stop: Halt) -> Refused:
         )
     else:
         stands = carriage.stands(stop.feed, carriage.rearmost) or 0.0
+        off = f"{decimal(-stands, 3)} mm behind its rearmost place"
+        if stands > 0.0:
+            beyond = stands - (carriage.grip.travel_mm or 0.0)
+            off = f"{decimal(beyond, 3)} mm beyond its foremost place"
         message = (
-            f"for {_where(stop)} the carriage would stand {decimal(stands, 3)} mm from its rearmost"
-            f" place, outside the 0 to {travel} mm of its travel, and it can't regrip"
+            f"for {_where(stop)} the carriage would stand {off}: its travel is {travel} mm, and it"
+            " can't regrip"
         )
     return Refused(
         rule="beyond-travel",
