@@ -9,8 +9,8 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
-from unicodedata import east_asian_width
 
+from translator.bars.letters import ADVANCE, shortened, text_width
 from translator.bars.plan_model import PlannedBar, PlannedCut, PlannedPiece
 from translator.bars.wording import Units, length_words
 from translator.pages._html import escaped
@@ -26,9 +26,6 @@ BAND_HEIGHT: Final = 30.0
 LETTERS: Final = 12.5
 _SMALL: Final = 9.5
 _ROW: Final = 16.0
-_ADVANCE: Final = 0.605
-"""Width of a letter of a monospaced font as a share of its height."""
-
 _LONGEST_LABEL: Final = 24
 MOST_NAMED: Final = 40
 """Runs of one bar that are labelled by their marks; of more only the numbers are told."""
@@ -216,7 +213,7 @@ def _run_words(run: Run, units: Units) -> str:
     count = f"{len(run.pieces)} x " if len(run.pieces) > 1 else ""
     length = length_words(run.first.length_mm, units)
     room = _LONGEST_LABEL - len(count) - len(length) - 2
-    return f"{count}{_shortened(printable(run.first.mark), room)}  {length}"
+    return f"{count}{shortened(printable(run.first.mark), room)}  {length}"
 
 
 def _called(bar: PlannedBar, labels: list[tuple[Run, str, int]], scale: _Scale) -> Iterator[str]:
@@ -244,25 +241,7 @@ def _text(  # noqa: PLR0913 - what a text is set by
     )
 
 
-def text_width(text: str, size: float) -> float:
-    """Return the width of a text in a monospaced font; wide characters take two places."""
-    places = sum(2 if east_asian_width(c) in "WF" else 1 for c in text)
-    return places * size * _ADVANCE
-
-
 def _fitting(text: str, room: float, size: float) -> str:
     """Return a text cut to a width, "" where not even three letters fit."""
-    most = int((room - 6.0) / (size * _ADVANCE))
-    return _shortened(text, most) if most >= 3 else ""  # noqa: PLR2004
-
-
-def _shortened(text: str, most: int) -> str:
-    """Cut a text to so many places, with a mark that it is cut; wide characters count two."""
-    if text_width(text, 1.0) <= most * _ADVANCE + 1e-9:
-        return text
-    kept = ""
-    for character in text:
-        if text_width(kept + character, 1.0) > (most - 1) * _ADVANCE + 1e-9:
-            break
-        kept += character
-    return f"{kept}~"
+    most = int((room - 6.0) / (size * ADVANCE))
+    return shortened(text, most) if most >= 3 else ""  # noqa: PLR2004

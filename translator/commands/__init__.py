@@ -1,6 +1,7 @@
 """The command line: one file a command; the only room that prints or exits."""
 
 import importlib
+import pkgutil
 import sys
 from typing import Any
 
@@ -10,22 +11,23 @@ from translator import __version__
 from translator.commands._console import broken_pipe, prepare_streams, say_error, say_fault
 from translator.errors import TranslatorError
 
-_COMMANDS = (
-    *("check", "estimate", "format", "inspect", "list", "release", "rules", "serve-editor", "show"),
-    *("translate", "verify"),
-)
-
 _HELP = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
+
+
+def _names() -> list[str]:
+    """Return the names of all commands: one module each, found by walking this room."""
+    modules = sorted(info.name for info in pkgutil.iter_modules(__path__))
+    return [name.replace("_", "-") for name in modules if not name.startswith("_")]
 
 
 class _Backmark(click.Group):
     """Loads a command's module when it is asked for, so that start-up stays short."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - click's signature
-        return list(_COMMANDS)
+        return _names()
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
-        if cmd_name not in _COMMANDS:
+        if cmd_name not in _names():
             return None
         module = importlib.import_module(f"translator.commands.{cmd_name.replace('-', '_')}")
         command = module.COMMAND

@@ -49,7 +49,12 @@ def shown(value: Any) -> Any:  # noqa: ANN401 - any value that JSON can hold
 
 
 def page(
-    *, title: str, body: Iterable[str], styles: Iterable[str], scripts: Iterable[str] = ()
+    *,
+    title: str,
+    body: Iterable[str],
+    styles: Iterable[str],
+    scripts: Iterable[str] = (),
+    rules: str = "",
 ) -> str:
     """Return a whole page.
 
@@ -61,8 +66,9 @@ def page(
         body: markup of the body.
         styles: names of the style sheets in ``data``.
         scripts: names of the scripts there.
+        rules: further style rules, for sizes that only the page knows.
     """
-    sheet = "\n".join(asset(name) for name in styles)
+    sheet = "\n".join((*(asset(name) for name in styles), *([rules] if rules else ())))
     script = "\n".join(asset(name) for name in scripts)
     allowed = f"'{_hash(script)}'" if script else "'none'"
     policy = (
