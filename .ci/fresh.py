@@ -29,6 +29,7 @@ from translator.reports._schema import findings_schema
 from translator.rules import rules
 from translator.rules._catalogue import catalogue
 from translator.source import Source
+from translator.syntax.building import table_document
 from translator.syntax.ebnf import summary
 
 ROOT: Final = Path(__file__).resolve().parent.parent
@@ -81,6 +82,7 @@ def _output(command: str) -> str:
 
 
 GENERATED: Final[tuple[tuple[str, Callable[[str], str]], ...]] = (
+    ("grammar/part.table.json", lambda _: json_text(table_document())),
     ("schemas/part.schema.json", lambda _: json_text(part_schema())),
     ("schemas/findings.schema.json", lambda _: json_text(findings_schema())),
     ("schemas/machine.schema.json", lambda _: json_text(machine_schema())),

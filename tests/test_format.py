@@ -409,7 +409,7 @@ def test_permissions_and_links_are_kept(tmp_path):
 
 def test_the_nodes_it_knows_are_those_of_the_grammar():
     from translator.syntax import _format_words as words
-    from translator.syntax.language import grammar_text
+    from translator.syntax.building import grammar_text
 
     rules = {line.split(":")[0].lstrip("?_") for line in grammar_text().splitlines() if ":" in line}
     known = words._CLAUSES | words._LISTS | words._DRAWN | words._PLACING | words._OF_PLACING

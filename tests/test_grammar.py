@@ -7,8 +7,10 @@ import pytest
 from bmk_reading import part, printed, read
 from lark import Lark
 
+from translator.json_text import json_text
+from translator.syntax.building import grammar_text, table_document
 from translator.syntax.ebnf import summary
-from translator.syntax.language import grammar_text, language
+from translator.syntax.language import language
 from translator.syntax.table import END, Reduction
 
 ROOT = Path(__file__).parent.parent
@@ -28,8 +30,13 @@ def test_a_strict_build_would_find_a_conflict():
         Lark(doubled, start="file", parser="lalr", strict=True)
 
 
-def test_the_language_is_built_once():
+def test_the_language_is_read_once():
     assert language() is language()
+
+
+def test_the_table_is_the_grammars():
+    kept = (ROOT / "grammar" / "part.table.json").read_bytes().decode()
+    assert kept == json_text(table_document()), "run `python .ci/fresh.py`"
 
 
 def test_no_state_takes_two_raw_words():

@@ -3,7 +3,7 @@
 import re
 from typing import Final
 
-from translator.syntax.language import grammar_text
+from translator.syntax.building import grammar_text
 
 _WIDTH: Final = 96
 _LEFT_OUT: Final = ("broken", "_corner")

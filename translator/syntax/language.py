@@ -1,10 +1,10 @@
-"""The grammar, built once a process: its words, its parse table, and what begins where."""
+"""The grammar, read once a process: its words, its parse table, and what begins where."""
 
-import re
+import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
-from typing import Any, Final
+from typing import Final
 
 from translator.resources import resource
 from translator.syntax.table import END, Table, table_of
@@ -13,8 +13,6 @@ _RAW: Final = ("MARK_TEXT", "BARE", "SECTION_TEXT", "BOLT_SIZE", "RULE_NAME", "D
 """Words whose shape depends on the place alone; no state takes two of them."""
 
 _OPERANDS: Final = frozenset({"NUMBER", "DEGREES"})
-_START: Final = "file"
-_ALTERNATIVES: Final = re.compile(r"\(\?:([^()?*+\[\]]+)\)")
 _SHORTEST_NEAR: Final = 3
 
 
@@ -78,25 +76,18 @@ class Language:
 
 @cache
 def language() -> Language:
-    """Return the language of part text, built on the first call."""
-    from lark import Lark
-
-    parser = Lark(
-        grammar_text(), start=_START, parser="lalr", lexer=_outside_lexer(), keep_all_tokens=True
-    )
-    table = table_of(parser.parse_interactive().parser_state.parse_conf)
-    words: dict[str, str] = {}
-    symbols: dict[str, str] = {}
-    for terminal in parser.terminals:
-        for spelling in _spellings(terminal.pattern.value):
-            (words if spelling[0].isalpha() else symbols)[spelling] = terminal.name
+    """Return the language of part text, read on the first call."""
+    text = resource("grammar", "part.table.json").read_text(encoding="utf-8")
+    document = json.loads(text)
+    table = table_of(document)
+    words: dict[str, str] = document["words"]
     ends = {"RBRACE", END}
     broken = table.shifting("BROKEN")
     starters = _starters(table)
     return Language(
         table=table,
         words=words,
-        symbols=symbols,
+        symbols=document["symbols"],
         raw={state: raw for raw in _RAW for state in table.shifting(raw)},
         subtracting=frozenset(
             state for state, row in table.rows.items() if "MINUS" in row and not _OPERANDS & {*row}
@@ -107,11 +98,6 @@ def language() -> Language:
         all_starters=frozenset().union(*starters.values()),
         shortened=_shortened(words),
     )
-
-
-def grammar_text() -> str:
-    """Return the text of the grammar file."""
-    return resource("grammar", "part.lark").read_text(encoding="utf-8")
 
 
 def keyword_of(text: str) -> str:
@@ -129,11 +115,6 @@ def _starters(table: Table) -> dict[str, frozenset[str]]:
     return {name: table.following(stack) - aside for name, stack in blocks.items()}
 
 
-def _spellings(pattern: str) -> list[str]:
-    found = _ALTERNATIVES.fullmatch(pattern)
-    return found[1].split("|") if found else [pattern]
-
-
 def _shortened(words: Iterable[str]) -> dict[str, tuple[str, ...]]:
     found: dict[str, list[str]] = {}
     for word in words:
@@ -145,21 +126,3 @@ def _shortened(words: Iterable[str]) -> dict[str, tuple[str, ...]]:
 
 def _one_less(word: str) -> set[str]:
     return {word, *(word[:n] + word[n + 1 :] for n in range(len(word)))}
-
-
-def _outside_lexer() -> type:
-    from lark.lexer import Lexer
-
-    class OutsideLexer(Lexer):
-        """Stands in for a lexer: the words are cut outside."""
-
-        __future_interface__ = 2
-
-        def __init__(self, lexer_conf: object) -> None:
-            """Take what the library hands over; nothing of it is needed."""
-
-        def lex(self, lexer_state: object, parser_state: object) -> Any:  # noqa: ANN401, ARG002
-            """Give no words."""
-            return iter(())
-
-    return OutsideLexer

@@ -1,7 +1,7 @@
 """The parse table: states, what may follow in each, and what complete rules lead to.
 
-The parser library makes it from the grammar; the run over it is this room's own, because
-recovery from faults needs the stack of states in its hands.
+The parser library makes it from the grammar (see ``building``); the run over it is this room's
+own, because recovery from faults needs the stack of states in its hands.
 """
 
 from collections.abc import Mapping, Sequence
@@ -89,28 +89,14 @@ class Table:
         )
 
 
-def table_of(parse_conf: Any) -> Table:  # noqa: ANN401 - the library's own type stays here
-    """Return the library's table with plain names, which are faster to look up."""
-    from lark.parsers.lalr_analysis import Shift
-
-    reductions: dict[Any, Reduction] = {}
-
-    def step(action: object, target: Any) -> int | Reduction:  # noqa: ANN401 - as above
-        if action is Shift:
-            return int(target)
-        if target not in reductions:
-            rule = str(target.origin.name)
-            reductions[target] = Reduction(
-                size=len(target.expansion),
-                rule=rule,
-                name="" if rule.startswith("_") else str(target.alias or rule),
-                is_single=target.options.expand1 and not target.alias,
-                has_dissolved=any(symbol.name.startswith("_") for symbol in target.expansion),
-            )
-        return reductions[target]
-
-    rows = {
-        state: {str(name): step(action, target) for name, (action, target) in row.items()}
-        for state, row in parse_conf.states.items()
-    }
-    return Table(rows=rows, start=parse_conf.start_state, end=parse_conf.end_state)
+def table_of(document: Mapping[str, Any]) -> Table:
+    """Return the table of a document that ``building`` made."""
+    rules = [Reduction(**rule) for rule in document["rules"]]
+    sets = [words.split() for words in document["sets"]]
+    rows: dict[int, Row] = {}
+    for state, row in enumerate(document["states"]):
+        steps: dict[str, int | Reduction] = row["shifts"]
+        for rule, words in row["complete"]:
+            steps.update(dict.fromkeys(sets[words], rules[rule]))
+        rows[state] = steps
+    return Table(rows=rows, start=0, end=document["end"])
