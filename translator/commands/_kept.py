@@ -161,7 +161,7 @@ def _folders(delivery: Delivery, wanted: Wanted) -> "Iterator[PurePosixPath]":
     for item in delivery.inputs:
         yield from _of_files(item)
         settings = _settings_name(delivery.settings[item.source.path].path)
-        if settings is not None:
+        if settings is not None and wanted.config is None:
             above = _full(settings).parent
             if _full(item.source.path).is_relative_to(above):
                 yield above

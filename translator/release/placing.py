@@ -115,22 +115,25 @@ def _beside(target: Path, ending: str) -> Path:
 def _fill(stage: Path, files: Iterable[tuple[str, bytes]]) -> None:
     stage.mkdir()
     folders = {stage}
+    written: list[Path] = []
     for name, data in files:
         path = stage / name
         if path.parent not in folders:
             path.parent.mkdir(parents=True, exist_ok=True)
             folders.update(p for p in path.parents if p.is_relative_to(stage))
         _write(path, data)
-    for written in sorted(folders):
-        _sync(written)
+        written.append(path)
+    # All at the end: the disk then works through them in its own order, not one by one.
+    for path in written:
+        with path.open("r+b") as stream:
+            os.fsync(stream.fileno())
+    for folder in sorted(folders):
+        _sync(folder)
 
 
 def _write(path: Path, data: bytes) -> None:
-    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
-    with open(os.open(path, flags, 0o666), "wb") as stream:  # noqa: PTH123 - needs the flags
+    with path.open("xb") as stream:
         stream.write(data)
-        stream.flush()
-        os.fsync(stream.fileno())
 
 
 def _appear(stage: Path, target: Path) -> None:

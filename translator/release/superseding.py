@@ -53,8 +53,8 @@ def _changes(
         yield f"on hold now: {new.reason}" if new.reason else "no longer on hold"
     elif old.reason != new.reason:
         yield f"on hold for another reason: {new.reason}"
-    told = [title for title, tell in _TOLD if tell(old) != tell(new)]
-    yield from (f"{t} {tell(old)} to {tell(new)}" for t, tell in _TOLD if t in told)
+    told = [f"{t} {tell(old)} to {tell(new)}" for t, of, tell in _TOLD if of(old) != of(new)]
+    yield from told
     if old.piece != new.piece:
         # The manifest knows that the metal is not the same, not where.
         still = f", and the revision is still {new.revision or 'not said'}"
@@ -68,16 +68,20 @@ def _changes(
 
 
 def _length(mark: Mark) -> str:
-    return length_text(mark.length_mm, mark.units)
+    text = length_text(mark.length_mm, mark.units)
+    if mark.units == "inch" and not text.endswith("mm"):
+        return f"{text} in."
+    return f"{text.removesuffix('mm')} mm"
 
 
-_TOLD: Final[tuple[tuple[str, Callable[[Mark], str]], ...]] = (
-    ("revision", lambda mark: mark.revision or "not said"),
-    ("quantity", lambda mark: str(mark.quantity)),
-    ("section", lambda mark: mark.section),
-    ("length", _length),
-    ("grade", lambda mark: mark.grade or "not said"),
+_TOLD: Final[tuple[tuple[str, Callable[[Mark], object], Callable[[Mark], object]], ...]] = (
+    ("revision", lambda mark: mark.revision, lambda mark: mark.revision or "not said"),
+    ("quantity", lambda mark: mark.quantity, lambda mark: mark.quantity),
+    ("section", lambda mark: mark.section, lambda mark: mark.section),
+    ("length", lambda mark: mark.length_mm, _length),
+    ("grade", lambda mark: mark.grade, lambda mark: mark.grade or "not said"),
 )
+"""What is compared, and how it is told; a length spelt in another unit is no change."""
 
 
 def _by_key(release: Release) -> Mapping[_Key, Mark]:
