@@ -1,9 +1,21 @@
 """What holds for all tests."""
 
 import gc
+import os
 from collections.abc import Iterator
 
 import pytest
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Keep what tests find out of the person's own cache, and the other way round."""
+    before = os.environ.get("BACKMARK_CACHE")
+    os.environ["BACKMARK_CACHE"] = os.fspath(tmp_path_factory.mktemp("cache"))
+    yield
+    os.environ.pop("BACKMARK_CACHE")
+    if before is not None:
+        os.environ["BACKMARK_CACHE"] = before
 
 
 @pytest.fixture(autouse=True, scope="module")

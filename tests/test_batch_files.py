@@ -15,8 +15,8 @@ from translator.findings import Severity
 from translator.readers import Reader, Reading
 
 SETTINGS = (
-    "fail_on, out, excludes, machines, nc, tolerances, practice, edition, execution_class,"
-    " punching, contact, gauges, stock, limits, severities, waiver, substitution"
+    "fail_on, out, excludes, machines, nc, release, tolerances, bill, practice, edition,"
+    " execution_class, punching, contact, gauges, stock, limits, severities, waiver, substitution"
 )
 TEXT = Reader(
     name="txt",

@@ -201,7 +201,7 @@ def test_standard_input_is_read_and_its_format_told_or_sniffed():
     ],
 )
 def test_sniffing(data, kind):
-    from translator.commands._delivery import _sniff
+    from translator.commands._standard_input import _sniff
 
     assert _sniff(data) == kind
 
@@ -244,7 +244,7 @@ UNABLE = [
     ),
     pytest.param(
         ("translate", "C12.part.json", "--out", "C12.part.json"),
-        "can't make the folder C12.part.json",
+        "can't write into the folder C12.part.json",
         id="out-is-a-file",
     ),
 ]
@@ -276,6 +276,7 @@ def test_translate_writes_what_is_clean_and_says_so(here):
         "C14.leg-a.dxf",
         "C14.leg-b.dxf",
         "C14.part.json",
+        "index.json",
     ]
     summary = result.stdout[result.stdout.index("3 input files") :]
     assert summary.splitlines() == [
@@ -316,6 +317,7 @@ def test_a_hostile_mark_stays_in_the_output_folder(here):
     assert {p.relative_to(here).as_posix() for p in made} == {
         "x.part.json",
         "a/b/out/~2E.~2F..~2FC12~E2~80~AE.part.json",
+        "a/b/out/index.json",
     }
     assert "\u202e" not in result.stdout
 
@@ -334,7 +336,8 @@ def test_the_output_folder_of_the_settings_is_used_and_never_read(here):
     _write(d__C12=_clip())
     (here / "d" / "backmark.toml").write_text("out = 'made'\n")
     assert _run("translate", "d", "--to", "json").exit_code == 0
-    assert [p.name for p in (here / "d" / "made").iterdir()] == ["C12.part.json"]
+    made = sorted(p.name for p in (here / "d" / "made").iterdir())
+    assert made == ["C12.part.json", "index.json"]
     result = _run("check", "d", "--format", "json")
     assert json.loads(result.stdout)["files"] == ["d/C12.part.json"]
 
@@ -351,7 +354,7 @@ def test_each_file_is_judged_by_the_settings_nearest_to_it(here):
     assert result.exit_code == 2
     assert "name a folder for the files with --out" in result.stderr
     assert _run("translate", "d", "e", "--to", "json", "--out", "o").exit_code == 1
-    assert len(list((here / "o").iterdir())) == 2
+    assert len(list((here / "o").iterdir())) == 3
     (here / "e" / "backmark.toml").write_text("colour = 1\n")
     result = _run("translate", "d", "e", "--to", "json", "--out", "p")
     assert "e/backmark.toml:1:1: error: there is no setting 'colour'" in result.stdout
@@ -502,8 +505,9 @@ def test_a_fault_of_the_program_is_2_with_stage_and_file_and_no_traceback(here, 
 
     broken = tuple(replace(reader, parse=fail) for reader in readers())
     monkeypatch.setattr(room, "readers", lambda: broken)
+    monkeypatch.setattr("translator.batch.discover.readers", lambda: broken)
     _write(C12=_clip())
-    result = _run("check", "C12.part.json")
+    result = _run("check", "C12.part.json", "--no-cache")
     assert result.exit_code == 2
     assert result.stderr == (
         "backmark: the work could not be done; a fault of this program while parsing"

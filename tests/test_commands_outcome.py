@@ -1,5 +1,6 @@
 """What a run tells of itself: files made, files left over, and a report that finds no room."""
 
+import json
 import subprocess
 import sys
 from pathlib import Path
@@ -66,9 +67,17 @@ def test_files_of_an_earlier_run_beside_a_refusal_are_told_and_kept(here):
         "older files still there: 2",
         "  tt/A2.part.json",
         "  tt/A2.face.dxf",
+        "  --prune removes those that an earlier run made",
         "Look first at A2: error feature-off-leg (two.bmk).",
     ]
-    assert {path.name: path.read_bytes() for path in (here / "tt").iterdir()} == before
+    after = {path.name: path.read_bytes() for path in (here / "tt").iterdir()}
+    index = json.loads(after.pop("index.json"))
+    assert before.pop("index.json")
+    assert after == before
+    assert {one["name"] for one in index["files"]} == {
+        *("A1.part.json", "A1.leg-a.dxf", "A1.leg-b.dxf"),
+    }
+    assert {one["name"] for one in index["earlier"]} == {"A2.part.json", "A2.face.dxf"}
     (said,) = [line for line in _translate().stdout.splitlines() if "[older-output]" in line]
     assert said == (
         "two.bmk:3:1: warning: tt/A2.part.json and tt/A2.face.dxf were there before: this run"
@@ -79,7 +88,12 @@ def test_files_of_an_earlier_run_beside_a_refusal_are_told_and_kept(here):
 @pytest.mark.parametrize(
     ("text", "formats", "older"),
     [
-        pytest.param(BROKEN, "json", ["tt/A2.part.json"], id="only-the-formats-asked-for"),
+        pytest.param(
+            BROKEN,
+            "json",
+            ["tt/A2.part.json", "tt/A1.leg-a.dxf", "tt/A1.leg-b.dxf", "tt/A2.face.dxf"],
+            id="formats-not-asked-for-too",
+        ),
         pytest.param(UNREAD, "json,dxf", ["tt/A2.part.json", "tt/A2.face.dxf"], id="not-read"),
         pytest.param(
             TWO.replace("section FB100x10", "section L100x100x10").replace("face", "leg b"),

@@ -96,10 +96,11 @@ def program() -> bytes:
     folders = [os.fspath(Path(translator.__file__).parent)]
     while folders:
         for entry in sorted(os.scandir(folders.pop()), key=lambda e: e.name):
+            if entry.name.startswith((".", "__pycache__")):
+                continue
             if entry.is_dir(follow_symlinks=False):
-                if entry.name != "__pycache__":
-                    folders.append(entry.path)
-            elif not entry.name.endswith(".pyc"):
+                folders.append(entry.path)
+            else:
                 told = entry.stat()
                 digest.update(f"{entry.name} {told.st_size} {told.st_mtime_ns}\n".encode())
     return digest.digest()

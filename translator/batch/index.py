@@ -63,8 +63,8 @@ def read_index(folder: Path) -> Index | None:
     try:
         with (folder / NAME).open("rb") as stream:
             data = stream.read(LARGEST_BYTES + 1)
-        return None if len(data) > LARGEST_BYTES else Index(**json.loads(data))
-    except (OSError, ValueError, ValidationError, TypeError, RecursionError):
+        return None if len(data) > LARGEST_BYTES else Index.model_validate_json(data)
+    except (OSError, ValidationError):
         return None
 
 
