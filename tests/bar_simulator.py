@@ -281,7 +281,8 @@ class Bar:
         self.check(abs(g - op["from_heel_mm"]) <= SAME, f"{words}: its gauges differ")
         places = [(s, g)]
         if op["process"] == "mill":
-            places.append((op["to_bar_mm"], op["to_from_heel_mm"]))
+            places.append((op["to_bar_mm"], self.gauge(op["to_gauge_mm"], side)))
+            self.check(abs(places[1][1] - op["to_from_heel_mm"]) <= SAME, f"{words}: gauges differ")
         for _, at in places:
             self.check(
                 in_range(at, station.get("from_heel", {}))

@@ -222,7 +222,7 @@ def _hits(
     spots.sort(key=lambda spot: lying.bar_mm(spot[0]))
     if way.process == "drill":
         first, last = (_place(lying, way.leg, x, y) for x, y in spots)
-        to = {"to_bar_mm": last["bar_mm"], "to_from_heel_mm": last["from_heel_mm"]}
+        to = {f"to_{name}": last[name] for name in ("bar_mm", "from_heel_mm", "gauge_mm")}
         yield {**size, **first, **to, "process": "mill"}
         return
     for number, (x, y) in enumerate(spots, start=1):

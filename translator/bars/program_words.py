@@ -95,6 +95,7 @@ FIELDS: Final = MappingProxyType(
         "Stamping.gauge_mm": "`nearest_mm` from the machine's own datum: what it shows.",
         "to_bar_mm": "Where a milling cutter moves on to; the bar moves with it.",
         "to_from_heel_mm": "Where a milling cutter moves on to, from the heel.",
+        "to_gauge_mm": "The same from the machine's own datum.",
         "depth_mm": "Depth; absent = through. A mark has none.",
         "hit": "Which hit of those that make the feature.",
         "hits": "How many hits make it.",

@@ -25,10 +25,11 @@ class Operation(Frozen):
     """One thing that one tool does at a stop.
 
     ``process``: a "punch" hits, a "drill" drills, a "mill" cutter goes in at this place and moves
-    on to ``to_bar_mm`` and ``to_from_heel_mm``, "mark" only marks the centre. ``tool`` is absent
-    where a drill of any size spots the centre. Sizes are those of the tool; a round one has
-    ``diameter_mm``, an oblong one ``width_mm``, ``length_mm`` and ``direction_deg``, the
-    direction of its long axis from the way the bar travels, positive towards the toe.
+    on to ``to_bar_mm`` and ``to_from_heel_mm`` (``to_gauge_mm``), "mark" only marks the centre.
+    ``tool`` is absent where a drill of any size spots the centre. Sizes are those of the tool; a
+    round one has ``diameter_mm``, an oblong one ``width_mm``, ``length_mm`` and
+    ``direction_deg``, the direction of its long axis from the way the bar travels, positive
+    towards the toe.
     ``from_heel_mm`` is the gauge from the heel (on a flat from the edge at the heel's place),
     ``gauge_mm`` what the machine shows, from its own datum. ``x_mm`` and ``y_mm`` are the same
     place on the piece, as drawn. ``depth_mm`` absent = through. ``hit`` of ``hits`` counts the
@@ -51,6 +52,7 @@ class Operation(Frozen):
     gauge_mm: Mm
     to_bar_mm: Mm | None = None
     to_from_heel_mm: Mm | None = None
+    to_gauge_mm: Mm | None = None
     depth_mm: SizeMm | None = None
     hit: Number = 1
     hits: Number = 1
