@@ -11,7 +11,6 @@ import hashlib
 import os
 import shutil
 import sys
-import time
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -23,9 +22,6 @@ from translator.errors import WorkError
 
 PREFIX: Final = ".backmark-"
 """Names that begin so are those of a run under way; nothing else may take them."""
-
-_ABANDONED_S: Final = 24 * 3600.0
-"""Where the system can't tell whether a run is alive, one this old is not."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -140,19 +136,15 @@ def _clear_abandoned(folder: Path) -> None:
     """Take away what killed runs left waiting."""
     for entry in folder.iterdir():
         number = entry.name.removeprefix(PREFIX)
-        if (
-            entry.name.startswith(PREFIX)
-            and number.isdecimal()
-            and not _is_alive(entry, int(number))
-        ):
+        if entry.name.startswith(PREFIX) and number.isdecimal() and not _is_alive(int(number)):
             shutil.rmtree(entry, ignore_errors=True)
 
 
-def _is_alive(entry: Path, process: int) -> bool:
+def _is_alive(process: int) -> bool:
     if process == os.getpid():
         return False  # ours has not begun: it is of an earlier process of the same number
     if sys.platform == "win32":  # there, to ask a process by its number may end it
-        return time.time() - entry.stat().st_mtime < _ABANDONED_S
+        return True
     try:
         os.kill(process, 0)
     except ProcessLookupError:

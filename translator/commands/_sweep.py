@@ -1,14 +1,13 @@
 """A delivery that a command line names, file by file: any number of files, flat memory."""
 
-import sys
-from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from translator.commands._delivery import Delivery
 from translator.commands._found import Found, day, find, practice_of, settled
 from translator.commands._options import Run, Wanted
+from translator.commands._progress import progress
 from translator.errors import WorkError
 
 if TYPE_CHECKING:
@@ -21,9 +20,6 @@ if TYPE_CHECKING:
 FEW_FILES: Final = 24
 FEW_BYTES: Final = 60_000
 """Below both, more processes would cost more than they save."""
-
-_AFTER_S: Final = 0.7
-"""Work that is done sooner shows no progress."""
 
 
 class Sources(Mapping[str, bytes]):
@@ -113,7 +109,7 @@ def through(
     ]
     is_little = len(tasks) < FEW_FILES and sum(task.size for task in tasks) < FEW_BYTES
     jobs = 1 if is_little else min(run.jobs, len(tasks))
-    with _progress(len(tasks)) as done, pool(jobs) as workers:
+    with progress(len(tasks), "files") as done, pool(jobs) as workers:
         orders = Orders(
             machines=found.machines,
             as_of=day(wanted.as_of),
@@ -195,40 +191,3 @@ def _size(path: str) -> int:
         return Path(path).stat().st_size
     except (OSError, ValueError):
         return 0
-
-
-@contextmanager
-def _progress(total: int) -> Iterator[Callable[[int], None]]:
-    """Show on a terminal how far a long run is; say it when the run is stopped."""
-    import time
-
-    import click
-
-    begun = time.monotonic()
-    finished = 0
-
-    def rate() -> str:
-        return f"{finished / max(time.monotonic() - begun, 0.001):,.0f} files/s"
-
-    bar: click._termui_impl.ProgressBar[int]
-    with click.progressbar(
-        length=total,
-        file=sys.stderr,
-        show_pos=True,
-        show_eta=True,
-        item_show_func=lambda _: rate(),
-        hidden=not sys.stderr.isatty(),
-    ) as bar:
-
-        def done(number: int) -> None:
-            nonlocal finished
-            finished += number
-            if time.monotonic() - begun > _AFTER_S:
-                bar.update(finished - bar.pos)
-
-        try:
-            yield done
-        except KeyboardInterrupt:
-            raise WorkError(f"stopped after {finished:,} of {total:,} files") from None
-        except WorkError as error:
-            raise WorkError(f"{error} (after {finished:,} of {total:,} files)") from error
