@@ -12,7 +12,7 @@ from typing import Annotated, Final, Literal
 from pydantic import Field
 
 from translator.machines.handling import Placement
-from translator.machines.ranges import Positive
+from translator.machines.ranges import Positive, Side
 from translator.model.numbers import CutDegrees, Frozen, Mm, OffsetMm, SizeMm, Text
 
 FORMAT: Final = "backmark/plan"
@@ -110,6 +110,8 @@ class PlannedBar(Frozen):
     ``number`` is its place in the order of loading. ``pattern`` is the same on bars that are
     cut alike. ``stock`` is the line of the stock list or the remnant that it is. ``tail_mm`` is
     the length at the trailing end that the machine can't feed; it is part of the drop.
+    ``lead_end`` "unmarked": the end with the heat number goes in last, so that the drop keeps it.
+    ``long_leg`` is the side on which the longer leg lies; absent where both are alike.
     """
 
     number: Number
@@ -126,6 +128,7 @@ class PlannedBar(Frozen):
     section: Text
     grade: Text | None = None
     heel: Literal["down", "up"] = "down"
+    long_leg: Side | None = None
     front_trim_mm: OffsetMm
     pieces: tuple[PlannedPiece, ...]
     cuts: tuple[PlannedCut, ...]
