@@ -174,6 +174,8 @@ class PlannedMark(Frozen):
     """What was asked of one mark, and what became of it.
 
     To plan are ``quantity`` less ``done`` plus ``recut``; ``planned`` of them lie on bars.
+    ``fingerprint`` is that of the part (``translator.bars.fingerprint``), so that a program is
+    never made from a plan and a part that was changed after it.
     """
 
     order: Text | None = None
@@ -191,6 +193,7 @@ class PlannedMark(Frozen):
     lot: Text | None = None
     priority: int = 0
     second_work: tuple[Text, ...] = ()
+    fingerprint: Text | None = None
 
 
 class Unplaced(Frozen):
