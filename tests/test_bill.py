@@ -125,6 +125,12 @@ MESSAGES = [
         id="length",
     ),
     pytest.param(
+        "Mark,Qty,Length\nC12,24,292.1\n",
+        PART,
+        [("bill-length-differs", "error", '; in millimetres it fits: write units = "mm" under')],
+        id="length-in-another-unit",
+    ),
+    pytest.param(
         "Mark,Qty,Grade\nC12,24,A572-50\n",
         PART.replace("length", "grade A36 length"),
         [("bill-grade-differs", "error", "the bill says A572-50 for C12, the part is A36")],
@@ -217,6 +223,7 @@ def test_what_is_said(bill, part, expected):
         pytest.param("Mark,Qty,Weight\nC12,24,225\n", {}, id="pounds-of-all"),
         pytest.param("Mark,Qty,Weight\nC12,24,4.3\n", {}, id="kilograms-of-one"),
         pytest.param("Mark,Qty,Rev\nC12,24,-\n", {}, id="no-revision-asked-for"),
+        pytest.param("Mark,Qty,Rev\nC12,24,A\n", {}, id="no-revision-stated"),
         pytest.param("Mark,Qty,Section\nC12,24,\nW1,3,W10x49\nP1,2,HSS4x4x1/4\n", {}, id="beams"),
         pytest.param("Mark,Qty\nC12,24\nP1,3\n", {"elsewhere": ("P*",)}, id="made-by-others"),
     ],
@@ -452,3 +459,51 @@ def test_the_part_list_is_a_bill_of_its_own_parts(tmp_path):
     assert run.invoke(main, ["list", parts, "--out", bill]).exit_code == 0
     ran = run.invoke(main, ["check", parts, "--bill", bill, "--fail-on", "warning"])
     assert ran.exit_code == 0, ran.output
+
+
+def test_settings_beside_the_bill_go_before_the_parts_and_no_cache_hides_them(tmp_path):
+    (tmp_path / "parts").mkdir()
+    (tmp_path / "office").mkdir()
+    (tmp_path / "parts" / "a.bmk").write_text(PART)
+    bill = tmp_path / "office" / "bill.csv"
+    bill.write_text("Nr,Qty,Length\nC12,24,292.1\n")
+    names = '[bill]\ncolumns = { mark = "Nr" }\n'
+
+    def ran():
+        given = [str(tmp_path / "parts"), "--bill", str(bill)]
+        out = CliRunner().invoke(main, ["check", *given], env={"XDG_CACHE_HOME": str(tmp_path)})
+        return out.exit_code, re.findall(r"error: .* \[([a-z-]+)\]", out.output)
+
+    assert ran() == (1, ["csv-column-missing"])
+    (tmp_path / "parts" / "backmark.toml").write_text(names)
+    assert ran() == (1, ["bill-length-differs"])
+    (tmp_path / "office" / "backmark.toml").write_text(f'{names}units = "mm"\n')
+    assert ran() == (0, [])
+    (tmp_path / "office" / "backmark.toml").write_text(f'{names}units = "inch"\n')
+    assert ran() == (1, ["bill-length-differs"])
+    (tmp_path / "office" / "backmark.toml").write_text(f'{names}units = "feet"\n')
+    assert ran() == (1, ["setting-bad", "bill-length-differs"])
+
+
+def test_a_missing_bill_ends_with_2(tmp_path):
+    (tmp_path / "a.bmk").write_text(PART)
+    out = CliRunner().invoke(main, ["check", str(tmp_path), "--bill", str(tmp_path / "no.csv")])
+    assert out.exit_code == 2
+    assert "can't read" in out.output
+
+
+def test_the_pool_and_the_page_say_the_same_of_a_bill(tmp_path):
+    for number in range(40):
+        part = PART.replace("C12", f"C{number}").replace("11-1/2", f"{number + 5}")
+        (tmp_path / f"{number}.bmk").write_text(part)
+    rows = "".join(f"C{number},24,{number + 5}\n" for number in range(39))
+    (tmp_path / "bill.csv").write_text(f"Mark,Qty,Length\n{rows}X1,1,3\n")
+    said = []
+    for more in (["--jobs", "1"], ["--jobs", "2"], ["--format", "html"]):
+        given = [str(tmp_path), "--bill", str(tmp_path / "bill.csv"), "--no-cache", *more]
+        out = CliRunner().invoke(main, ["check", *given])
+        said.append(out.output)
+        assert out.exit_code == 1
+        assert "C39 is in no row of the bill" in out.output
+        assert "X1 is in the bill; no part" in out.output
+    assert said[0] == said[1]

@@ -1,7 +1,7 @@
 """The bill of pieces that ``check --bill`` holds the parts against: read, and compared."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from fnmatch import fnmatchcase
 from fractions import Fraction
 from pathlib import Path
@@ -32,10 +32,14 @@ _KILOGRAMS: Final = {"kg": KILOGRAM, "lb": POUND}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BillReading:
-    """A bill and what is to be said of it; None where no table could be read."""
+    """A bill and what is to be said of it; None where no table could be read.
+
+    ``sources`` holds the bytes of the bill and of the settings that it was read by, by path.
+    """
 
     bill: Bill | None
     findings: tuple[Finding, ...]
+    sources: Mapping[str, bytes] = field(default_factory=dict)
 
 
 def load_bill(path: Path) -> Source:
@@ -87,6 +91,26 @@ def read_bill(source: Source, settings: BillSettings | None = None) -> BillReadi
     return BillReading(bill=bill, findings=in_order(findings))
 
 
+def read_bill_file(path: Path, own: Configuration, *, is_told: bool) -> BillReading:
+    """Read a bill of the disk by some settings.
+
+    Args:
+        path: of the bill.
+        own: the settings it comes under.
+        is_told: whether the faults of the settings are told elsewhere.
+
+    Raises:
+        WorkError: when the file can't be read.
+    """
+    source = load_bill(path)
+    sources = {source.path: source.data}
+    if own.path is not None:
+        sources[shown(own.path)] = own.data
+    reading = read_bill(source, own.bill)
+    findings = (*reading.findings, *(() if is_told else own.findings))
+    return replace(reading, findings=findings, sources=sources)
+
+
 def check_bill(
     path: Path,
     configuration: Configuration,
@@ -118,7 +142,7 @@ def check_bill(
 
 
 def _sign(table: Table, delimiter: str) -> str:
-    numbers = (row.text(field) for row in table.rows for field in _NUMBERS)
+    numbers = (row.text(name) for row in table.rows for name in _NUMBERS)
     return decimal_sign(numbers, delimiter)
 
 
@@ -188,14 +212,14 @@ def _of_all(bill: Bill, cells: Cells) -> list[Finding]:
             f"{rows} not for this shop ({', '.join(names[:_NAMED])}{more}): compared only where"
             " a part has the mark"
         )
-    for field, count in sorted(cells.empty.items()):
+    for name, count in sorted(cells.empty.items()):
         rows = "1 row has" if count == 1 else f"{count} rows have"
-        said.append(f"{rows} no {field}: nothing is compared there")
+        said.append(f"{rows} no {name}: nothing is compared there")
     missing = [name for name in _COMPARED if name not in bill.fields]
     said += [f"the bill has no column for the {name}: it is not compared" for name in missing]
-    for field, count in sorted(cells.more.items()):
+    for name, count in sorted(cells.more.items()):
         if count > MOST_FAULTS:
-            said.append(f"{count - MOST_FAULTS} more cells of the {field} can't be read")
+            said.append(f"{count - MOST_FAULTS} more cells of the {name} can't be read")
     marks = len({(line.mark, line.order) for line in bill.lines})
     pieces = sum(line.quantity or 0 for line in bill.lines)
     whole = f"{many(marks, 'mark')} in {many(len(bill.lines), 'row')}, {many(pieces, 'piece')}"

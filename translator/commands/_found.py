@@ -88,35 +88,34 @@ def find(
     said = [f for settings in used for f in settings.findings]
     said += (*found.findings, *shop_floor.findings, *beside.findings)
     settings = {shown(own.path): own.data for own in used if own.path is not None}
-    billed, listed = _bill(bill, shop, used)
+    billed = None if bill is None else _bill(bill, shop, used)
     said += [] if billed is None else billed.findings
+    of_bill = {} if billed is None else billed.sources
     return Found(
         files=tuple(sorted(files, key=lambda file: file.name)),
         settings=own,
         decisions=decided,
         machines=shop_floor.machines,
         said=tuple(said),
-        sources={**settings, **beside.sources, **shop_floor.sources, **listed},
+        sources={
+            **settings,
+            **beside.sources,
+            **shop_floor.sources,
+            **(billed.sources if billed else {}),
+        },
         given=given,
         bill=None if billed is None else billed.bill,
     )
 
 
-def _bill(
-    path: Path | None, shop: "Configurations", used: "tuple[Configuration, ...]"
-) -> "tuple[BillReading | None, dict[str, bytes]]":
-    """Return a bill as its settings read it, and its bytes.
+def _bill(path: Path, shop: "Configurations", used: "tuple[Configuration, ...]") -> "BillReading":
+    """Return a bill as the settings of its folder read it; where there are none, the parts'."""
+    from translator.batch.bill import read_bill_file
 
-    They are those that its own folder comes under; where it comes under none, the parts'.
-    """
-    from translator.batch.bill import load_bill, read_bill
-
-    if path is None:
-        return None, {}
-    source, own = load_bill(path), shop.of(path.parent)
+    own = shop.of(path.parent)
     if own.path is None and used:
         own = used[0]
-    return read_bill(source, own.bill), {source.path: source.data}
+    return read_bill_file(path, own, is_told=own in used)
 
 
 def _profiles(

@@ -18,7 +18,8 @@ from translator.rules._rule import Rule, Violation
 from translator.source import Span
 
 MOST_COMPARED: Final = 8
-"""Parts of one mark that each row is held against; more than one is a clash of its own."""
+"""Rows or parts of one mark up to which each is held against each; parts of one mark that are
+not the same, and rows that contradict each other, are found by rules of their own."""
 
 KILOGRAM: Final = Fraction(1)
 POUND: Final = Fraction("0.45359237")
@@ -117,8 +118,9 @@ class Billed:
 
     @property
     def pairs(self) -> Iterator[tuple[BillLine, Digest]]:
-        """Each row with each part of the mark; of very many parts only some."""
-        some = self.parts[:MOST_COMPARED]
+        """Each row with each part of the mark; where there are very many, with the first."""
+        are_few = max(len(self.lines), len(self.parts)) <= MOST_COMPARED
+        some = self.parts if are_few else self.parts[:1]
         return ((line, part) for line in self.lines for part in some)
 
 

@@ -15,7 +15,8 @@ from collections.abc import Iterator
 from typing import Final
 
 from translator.findings import Severity
-from translator.rules._bill import BillFacts, BillViolation, differs, length_words
+from translator.lengths.parse import Unit
+from translator.rules._bill import BillFacts, BillLine, BillViolation, differs, length_words
 from translator.rules._digest import Digest
 from translator.rules._rule import Example, Rule
 
@@ -23,6 +24,7 @@ TOLERANCE_INCH_MM: Final = 25.4 / 64
 TOLERANCE_MM: Final = 0.5
 
 _NAME: Final = "bill-length-differs"
+UNITS: Final[dict[Unit, str]] = {"mm": "millimetres", "inch": "inches"}
 _ROUNDING_MM: Final = 0.000_001
 
 
@@ -43,11 +45,22 @@ def check(facts: BillFacts) -> Iterator[BillViolation]:
                     "length",
                     f"the bill says {told} for {line.mark}, the part is {own}: they differ by"
                     f" {length_words(off, part.units)}, more than"
-                    f" {length_words(limit, part.units)}",
+                    f" {length_words(limit, part.units)}{_other_unit(line, part, limit)}",
                     value=off,
                     limit=limit,
                     unit="mm",
                 )
+
+
+def _other_unit(line: BillLine, part: Digest, limit: float) -> str:
+    """Return a hint where a bare number fits in the other unit than it was taken in."""
+    if line.length is None or line.length.bare is None:
+        return ""
+    for unit, name in UNITS.items():
+        length = line.length_mm(unit)
+        if length is not None and abs(length - part.length_mm) <= limit + _ROUNDING_MM:
+            return f'; in {name} it fits: write units = "{unit}" under [bill] in the settings'
+    return ""
 
 
 def _tolerance(facts: BillFacts, part: Digest) -> float:

@@ -2,7 +2,7 @@
 
 What it checks: both revisions, where bill and part state one; "-" stands for none, and capitals
 and leading noughts make no difference. Of several revisions of a mark only the newest part is
-looked at.
+looked at. A part that states none (NC files can't) is a note.
 
 Why: an old part file makes the piece that the drawing no longer shows; a newer one than the
 bill's may not be released yet.
@@ -13,6 +13,7 @@ Reference: common practice, no source
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Final
 
 from translator.findings import Severity
@@ -33,7 +34,8 @@ def check(facts: BillFacts) -> Iterator[BillViolation]:
             if own is not None and revision_key(own) == revision_key(wanted):
                 continue
             message = f"the bill asks for revision {wanted} of {line.mark}, {_own(own, wanted)}"
-            yield differs(line, part, "revision", message)
+            found = differs(line, part, "revision", message)
+            yield found if own is not None else replace(found, severity=Severity.NOTE)
 
 
 def _own(own: str | None, wanted: str) -> str:
