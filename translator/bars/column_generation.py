@@ -1,0 +1,118 @@
+"""Column generation: the best mix of all patterns in fractions, and the bound that it proves.
+
+Only patterns that can make the mix better are ever made: the solver says what a piece of each
+item is worth, and the best way to fill a bar at those values is either worth more than the bar
+costs, and joins in, or proves that the mix is the best.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from translator.bars.best_patterns import Found, Search
+from translator.bars.cutting_stock import Problem, Stock, rounded_up
+from translator.bars.master import Master, Mix
+
+_BETTER: Final = 1.0 + 1e-9
+"""A pattern is worth more than a bar when it is by more than the solver rounds."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Prices:
+    """Values of pieces and of scarce bars that no pattern can beat: what proves a bound.
+
+    Attributes:
+        values: of a piece of each item.
+        scarce: what one more bar of each stock would save.
+        bound: what they prove: no plan costs less, penalties included; not rounded up.
+    """
+
+    values: tuple[Fraction, ...]
+    scarce: tuple[Fraction, ...]
+    bound: Fraction
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Generated:
+    """What column generation ended with.
+
+    Attributes:
+        master: all patterns that were made.
+        mix: the best mix of them in fractions.
+        prices: the best bound and its proof.
+        is_finished: whether no pattern can make the mix better.
+    """
+
+    master: Master
+    mix: Mix
+    prices: Prices
+    is_finished: bool
+
+
+def generate(problem: Problem, master: Master, rounds: int) -> Generated:
+    """Add patterns to a master until none makes the mix better, at most ``rounds`` times."""
+    search = Search(problem, [item.demand for item in problem.items])
+    best: Prices | None = None
+    mix = master.mix()
+    is_finished = False
+    for _ in range(rounds):
+        values = [max(0, int(value)) for value in mix.values]
+        found = search.best(values)
+        prices = proved(problem, values, found)
+        if best is None or prices.bound > best.bound:
+            best = prices
+        if rounded_up(best.bound, problem.step) >= mix.cost - problem.step * 1e-3:
+            is_finished = True
+            break
+        if not sum(_joins(master, mix, one) for one in found):
+            is_finished = True
+            break
+        mix = master.mix()
+    if best is None:
+        none = (Fraction(0),) * len(problem.items)
+        best = Prices(values=none, scarce=(Fraction(0),) * len(problem.stocks), bound=Fraction(0))
+    return Generated(master=master, mix=mix, prices=best, is_finished=is_finished)
+
+
+def _joins(master: Master, mix: Mix, found: Found) -> bool:
+    """Take a pattern in that is worth more than its bar; tell whether it is new."""
+    if found.pattern is None:
+        return False
+    stock = found.pattern.stock
+    price = master.problem.stocks[stock].cost + mix.scarce[stock]
+    return found.value > price * _BETTER and master.add(found.pattern)
+
+
+def proved(problem: Problem, values: Sequence[int], found: Sequence[Found]) -> Prices:
+    """Return the best bound that some values of pieces prove.
+
+    Shrunk or stretched by a factor f, the values are beaten by no pattern of a stock without a
+    limit. What a pattern of a limited stock is worth beyond its cost is the price of its
+    scarcity, paid for each bar there is; what it falls short is gained for each bar that must
+    be used. The bound, f * (values of all pieces) less those prices, is concave in f, so the
+    best f is where one of the limits begins to count. (Farley's bound, with limits.)
+    """
+    whole = sum(value * item.demand for value, item in zip(values, problem.items, strict=True))
+    rows = [(one.most, stock) for one, stock in zip(found, problem.stocks, strict=True) if one.most]
+    marks = {Fraction(stock.cost, most) for most, stock in rows}
+    top = min((Fraction(s.cost, most) for most, s in rows if s.count is None), default=None)
+    usable = sorted(mark for mark in marks if top is None or mark <= top) or [Fraction(0)]
+
+    def scarcity(factor: Fraction, most: int, stock: Stock) -> Fraction:
+        over = factor * most - stock.cost
+        return over if over > 0 or stock.least else Fraction(0)
+
+    def bound(factor: Fraction) -> Fraction:
+        paid = Fraction(0)
+        for one, stock in zip(found, problem.stocks, strict=True):
+            over = scarcity(factor, one.most, stock)
+            paid += over * ((stock.count or 0) if over > 0 else stock.least)
+        return factor * whole - paid
+
+    factor = max(usable, key=lambda mark: (bound(mark), mark))
+    scarce = tuple(
+        scarcity(factor, one.most, stock) for one, stock in zip(found, problem.stocks, strict=True)
+    )
+    capped = tuple(factor * value for value in values)
+    return Prices(values=capped, scarce=scarce, bound=bound(factor))
