@@ -97,12 +97,7 @@ def find(
         decisions=decided,
         machines=shop_floor.machines,
         said=tuple(said),
-        sources={
-            **settings,
-            **beside.sources,
-            **shop_floor.sources,
-            **(billed.sources if billed else {}),
-        },
+        sources={**settings, **beside.sources, **shop_floor.sources, **of_bill},
         given=given,
         bill=None if billed is None else billed.bill,
     )
