@@ -218,6 +218,7 @@ def _program(  # noqa: PLR0913, PLR0917 - what a program is made of
         left_leg_mm=wide.get("left"),
         right_leg_mm=wide.get("right"),
         heel=bar.heel,
+        lead_end=bar.lead_end,
         front_trim_mm=bar.front_trim_mm,
         tail_mm=bar.tail_mm,
         drop=ProgramDrop(length_mm=bar.drop.length_mm, kind=bar.drop.kind, label=bar.drop.label),

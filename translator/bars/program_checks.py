@@ -104,7 +104,21 @@ def bar_faults(bar: PlannedBar, pieces: Sequence[Lying], machine: Machine) -> li
         for piece in pieces[1:]
         if _lies(piece) != _lies(pieces[0])
     ]
+    if not out and bar.long_leg is not None and pieces:
+        out += _other_long_leg(bar.long_leg, pieces[0])
     return out or list(cut_faults(bar, pieces))
+
+
+def _other_long_leg(side: Side, piece: Lying) -> Iterator[Refused]:
+    wide = widths(piece)
+    if wide.get(side, 0.0) < max(wide.values()):
+        yield piece.refused(
+            "section-differs",
+            f"the plan has the longer leg on the {side}, piece {piece.planned.number}"
+            f" ({piece.part.mark}) has it on the other side",
+            "plan again with these parts",
+            "section",
+        )
 
 
 def _lies(piece: Lying) -> tuple[dict[Side, float], float]:

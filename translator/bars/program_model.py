@@ -208,8 +208,9 @@ class Program(Frozen):
 
     ``length_mm`` is the bar as the stock list has it; ``measured_mm`` absent: measure it before
     it is loaded, and do not run the program on a bar shorter than ``least_length_mm``.
-    ``left_leg_mm`` and ``right_leg_mm`` are the sizes of what lies on each side. A program with
-    anything ``refused`` has no steps.
+    ``lead_end`` "unmarked": the end without the heat number goes in first. ``left_leg_mm`` and
+    ``right_leg_mm`` are the sizes of what lies on each side. A program with anything ``refused``
+    has no steps.
     """
 
     machine: Text
@@ -230,6 +231,7 @@ class Program(Frozen):
     left_leg_mm: SizeMm | None = None
     right_leg_mm: SizeMm | None = None
     heel: Literal["down", "up"] = "down"
+    lead_end: Literal["either", "unmarked"] = "either"
     front_trim_mm: OffsetMm
     tail_mm: OffsetMm
     drop: ProgramDrop

@@ -24,6 +24,8 @@ FIELDS: Final = MappingProxyType(
         "left_leg_mm": "Size of what lies on the left side; absent = nothing does.",
         "right_leg_mm": "Size of what lies on the right side; absent = nothing does.",
         "heel": 'Where the heel lies: "down", both legs rise from it, or "up".',
+        "Program.lead_end": 'Which end of the bar goes in first: "either", or "unmarked", the one'
+        " without the heat number, so that the drop keeps it.",
         "front_trim_mm": "Length trimmed off the front.",
         "tail_mm": "Length at the trailing end that can't be brought under the tools.",
         "drop": "What is left of the bar.",
