@@ -11,6 +11,7 @@ from translator.commands._options import PRACTICES, SEVERITIES, STDIN, Wanted, s
 if TYPE_CHECKING:
     from translator.batch.configuration import Configuration
     from translator.conventions import Conventions
+    from translator.findings import Finding
     from translator.pipeline import Input, Outcome
     from translator.readers import Reader
     from translator.rules._decisions import Decisions
@@ -30,6 +31,7 @@ class Delivery:
         conventions: input -> the settings it was read with.
         sources: input -> its bytes.
         inputs: what was examined, with readers and decisions.
+        searched: findings of the search for files, such as names passed over.
     """
 
     outcome: "Outcome"
@@ -38,6 +40,7 @@ class Delivery:
     conventions: "Mapping[str, Conventions]"
     sources: Mapping[str, bytes]
     inputs: "tuple[Input, ...]" = ()
+    searched: "tuple[Finding, ...]" = ()
 
     @property
     def has_bad_settings(self) -> bool:
@@ -92,6 +95,7 @@ def take(
         conventions={i.source.path: i.conventions for i in inputs},
         sources={**found.sources, **_read(inputs)},
         inputs=tuple(inputs),
+        searched=found.searched,
     )
 
 

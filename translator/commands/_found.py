@@ -37,6 +37,7 @@ class Found:
         sources: path of each settings file, side file and machine profile -> its bytes.
         given: what comes through standard input, by the name that findings call it.
         bill: what the parts are held against; None without one, or one that can't be read.
+        searched: those of ``said`` that no kept file tells again: what the search passed over.
     """
 
     files: "tuple[InputFile, ...]"
@@ -47,6 +48,7 @@ class Found:
     sources: Mapping[str, bytes]
     given: "Mapping[str, Source]"
     bill: "Bill | None" = None
+    searched: "tuple[Finding, ...]" = ()
 
     @property
     def configurations(self) -> "tuple[Configuration, ...]":
@@ -100,6 +102,7 @@ def find(
         sources={**settings, **beside.sources, **shop_floor.sources, **of_bill},
         given=given,
         bill=None if billed is None else billed.bill,
+        searched=tuple(found.findings),
     )
 
 
