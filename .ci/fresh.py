@@ -14,8 +14,10 @@ from typing import Final
 from translator.bars.estimate_document import estimate_schema
 from translator.bars.program_document import program_schema
 from translator.batch.decision_words import waivers_schema
+from translator.batch.index import index_schema
 from translator.batch.part_list_document import part_list_schema
 from translator.batch.settings_schema import settings_schema
+from translator.changes.schema import changes_schema
 from translator.conventions import Conventions
 from translator.emitters import EmitOptions
 from translator.emitters._schema import part_schema
@@ -85,7 +87,9 @@ GENERATED: Final[tuple[tuple[str, Callable[[str], str]], ...]] = (
     ("grammar/part.table.json", lambda _: json_text(table_document())),
     ("schemas/part.schema.json", lambda _: json_text(part_schema())),
     ("schemas/findings.schema.json", lambda _: json_text(findings_schema())),
+    ("schemas/index.schema.json", lambda _: json_text(index_schema())),
     ("schemas/machine.schema.json", lambda _: json_text(machine_schema())),
+    ("schemas/changes.schema.json", lambda _: json_text(changes_schema())),
     ("schemas/program.schema.json", lambda _: json_text(program_schema())),
     ("schemas/waivers.schema.json", lambda _: json_text(waivers_schema())),
     ("schemas/part-list.schema.json", lambda _: json_text(part_list_schema())),
