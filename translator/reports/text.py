@@ -21,14 +21,14 @@ def render(verdict: Verdict, options: ReportOptions) -> str:
     source line with carets under the place. Equal findings of one part are one line with a
     count. Nothing that a file holds can reach the terminal as a control character.
     """
-    shown: dict[str, list[str]] = {}
     lines: list[str] = []
+    shown = ("", [""])
     for group in grouped(in_order(verdict.findings)):
         path = group.findings[0].span.path
-        if path not in shown:
+        if path != shown[0]:  # only one file is held at a time: there may be thousands
             data = options.source(path)
-            shown[path] = [] if data is None else lines_of(decode(data)[0])
-        lines += _group_lines(group, shown[path], options)
+            shown = (path, [] if data is None else lines_of(decode(data)[0]))
+        lines += _group_lines(group, shown[1], options)
     lines += _fits(verdict)
     lines += _not_ours(verdict)
     lines += _summary(verdict)
