@@ -23,9 +23,9 @@ def bar(number=1, pieces=(("C12", 292.1),), length=6096.0, **more):
     at, cuts, laid = TRIM, [], []
     first = {"ahead": None, "behind": 1} if pieces else {}
     cuts.append(
-        PlannedCut(kind="slug", serves="behind", heel_mm=0.0, loss_mm=TRIM, **first)
+        PlannedCut(kind="slug", serves="behind", heel_mm=TRIM - LOSS, loss_mm=LOSS, **first)
         if pieces
-        else PlannedCut(kind="slug", serves="trim", heel_mm=0.0, loss_mm=TRIM)
+        else PlannedCut(kind="slug", serves="trim", heel_mm=TRIM - LOSS, loss_mm=LOSS)
     )
     for index, (mark, size) in enumerate(pieces, start=1):
         laid.append(

@@ -56,9 +56,11 @@ class _Scale:
     mm: float
     left_mm: float
     right_mm: float
+    end_mm: float
 
     def x(self, mm: float) -> float:
-        return mm * ROOM / self.mm
+        """Return where a place of the bar stands; what is cut beyond its ends is not there."""
+        return min(max(mm, 0.0), self.end_mm) * ROOM / self.mm
 
 
 def runs(bar: PlannedBar) -> tuple[Run, ...]:
@@ -88,7 +90,7 @@ def bar_picture(bar: PlannedBar, units: Units, full_mm: float, legs_mm: tuple[fl
         full_mm: length that the whole width of the drawing stands for.
         legs_mm: size across of what lies on the left and on the right side of the machine.
     """
-    scale = _Scale(mm=full_mm, left_mm=legs_mm[0], right_mm=legs_mm[1])
+    scale = _Scale(mm=full_mm, left_mm=legs_mm[0], right_mm=legs_mm[1], end_mm=bar.length_mm)
     labels = _labels(bar, units, scale)
     rows = 1 + max((row for _, _, row in labels), default=-1)
     height = BAND_TOP + BAND_HEIGHT + 10.0 + rows * _ROW + 4.0

@@ -80,11 +80,13 @@ class Operation:
 class Visit:
     """A place of the carriage at which something is done.
 
-    ``at_mm`` is where the bar's lead end then stands along the machine.
+    ``at_mm`` is where the bar's lead end then stands along the machine. ``is_ordered`` says that
+    each unit does its operations in the order given; else it takes the order that suits it.
     """
 
     at_mm: float
     operations: tuple[Operation, ...]
+    is_ordered: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,7 +120,14 @@ def clocked(
         for operation in visit.operations:
             units.setdefault(operation.unit, []).append(operation)
         taken = [
-            _unit(figures, operations, gauges, tools, meanwhile) for operations in units.values()
+            _unit(
+                figures,
+                own if visit.is_ordered else _suited(own, tools),
+                gauges,
+                tools,
+                meanwhile,
+            )
+            for own in units.values()
         ]
         spells += _side_by_side(figures, taken)
         at = visit.at_mm
@@ -149,8 +158,11 @@ def _side_by_side(figures: Figures, taken: Sequence[list[Spell]]) -> list[Spell]
     if not figures.together.value:
         return [spell for own in taken for spell in own]
     slowest = max(taken, key=total_s)
-    said = Spell(activity="settling", seconds=0.0, assumed=used(figures.together))
-    return [*slowest, *([said] if said.assumed else [])]
+    # What the others rest on has decided which of them is the slowest.
+    beside = {a: None for own in taken for spell in own for a in spell.assumed}
+    assumed = (*beside, *used(figures.together))
+    said = Spell(activity="settling", seconds=0.0, assumed=assumed)
+    return [*slowest, *([said] if assumed else [])]
 
 
 def _unit(
@@ -160,19 +172,20 @@ def _unit(
     tools: dict[str, str],
     meanwhile: float,
 ) -> list[Spell]:
-    """Return what a unit takes at a visit; says in ``gauges`` and ``tools`` how it then stands.
-
-    The tool that is in place goes first, then tool by tool from the heel out.
-    """
-    own = tools.get(operations[0].unit)
-    ordered = sorted(operations, key=lambda o: (o.tool != own, o.tool, o.gauge_mm or 0.0))
+    """Return what a unit takes at a visit; says in ``gauges`` and ``tools`` how it then stands."""
     spells: list[Spell] = []
-    for operation in ordered:
+    for operation in operations:
         spells += _selected(operation, tools)
         spells += _across(figures, operation, gauges, meanwhile)
         meanwhile = 0.0
         spells += operation.spells
     return spells
+
+
+def _suited(operations: list[Operation], tools: Mapping[str, str]) -> list[Operation]:
+    """Return operations with the tool that is in place first, each tool from the heel out."""
+    own = tools.get(operations[0].unit)
+    return sorted(operations, key=lambda o: (o.tool != own, o.tool, o.gauge_mm or 0.0))
 
 
 def _selected(operation: Operation, tools: dict[str, str]) -> list[Spell]:

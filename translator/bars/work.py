@@ -11,6 +11,7 @@ from translator.bars.figures import (
     POINT,
     SPOT,
     STAMP,
+    Figure,
     Figures,
     approach,
     cut_figures,
@@ -53,6 +54,8 @@ class Task:
         diameter_mm: of the hole, or the width of the slot.
         along_mm: how far the centres of a slot's round ends lie apart along the bar.
         across_mm: and across it.
+        comes_down: whether the tool is brought to the steel for it; a further hit of one
+            feature finds it there.
     """
 
     station: str
@@ -64,6 +67,7 @@ class Task:
     diameter_mm: float
     along_mm: float = 0.0
     across_mm: float = 0.0
+    comes_down: bool = True
 
 
 def made(machine: Machine, task: Task, figures: Figures) -> Operation:
@@ -103,7 +107,8 @@ def _marked(station: Station, tool: Tool | None) -> Spell:
 
 def _punched(station: Station, tool: RoundTool | OblongTool, task: Task, figures: Figures) -> Spell:
     near, hit = approach(station), stroke(tool)
-    between, moves = 0.0, ()
+    between = 0.0
+    moves: tuple[Figure, ...] = ()
     if task.hits > 1:
         steps = task.hits - 1
         feed, gauge = (
@@ -119,8 +124,10 @@ def _punched(station: Station, tool: RoundTool | OblongTool, task: Task, figures
             *(gauge if task.across_mm else ()),
             *((settle,) if settle is not None else ()),
         )
-    seconds = near.value + hits_time_s(task.hits, hit.value, between)
-    return Spell(activity="punching", seconds=seconds, assumed=used(near, hit, *moves))
+    seconds = hits_time_s(task.hits, hit.value, between)
+    if task.comes_down:
+        seconds, moves = seconds + near.value, (near, *moves)
+    return Spell(activity="punching", seconds=seconds, assumed=used(hit, *moves))
 
 
 def _drilled(station: Station, tool: RoundTool | OblongTool, task: Task) -> Spell:
