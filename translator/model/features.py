@@ -1,6 +1,6 @@
 """Features of one leg: holes, slots, openings, marks, scribed lines and stamps."""
 
-from typing import Annotated, Literal
+from typing import Annotated, Final, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
@@ -17,6 +17,9 @@ from translator.model.numbers import (
 
 Identifier = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9_.-]{0,63}$")]
 """Id of a feature, one of a kind within its part: the leg's letter and a number by order."""
+
+MOST_POINTS: Final = 5_000
+"""Corners of all contours and lines of a part; a plate cut by hand has some dozens."""
 
 _INCHES = r"[1-9][0-9]?(-[1-9][0-9]?/[1-9][0-9]?)?|[1-9][0-9]?/[1-9][0-9]?"
 Bolt = Annotated[str, Field(pattern=rf"^(M[1-9][0-9]{{0,2}}|{_INCHES})$")]
@@ -105,7 +108,7 @@ class Opening(Frozen):
 
     id: Identifier
     kind: Literal["opening"] = "opening"
-    contour: Annotated[tuple[Vertex, ...], Field(min_length=2, max_length=10_000)]
+    contour: Annotated[tuple[Vertex, ...], Field(min_length=2, max_length=MOST_POINTS)]
 
 
 class CentreMark(Frozen):
@@ -124,7 +127,7 @@ class Scribe(Frozen):
     kind: Literal["scribe"] = "scribe"
     method: Literal["scribe", "powder", "punch"] = "scribe"
     closed: bool = False
-    line: Annotated[tuple[Vertex, ...], Field(min_length=2, max_length=10_000)]
+    line: Annotated[tuple[Vertex, ...], Field(min_length=2, max_length=MOST_POINTS)]
 
 
 class Stamp(Frozen):

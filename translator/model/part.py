@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from translator.model.ends import AngleEnds, FlatEnds
-from translator.model.features import Feature, Identifier
+from translator.model.features import MOST_POINTS, Feature, Identifier, Opening, Scribe
 from translator.model.numbers import Frozen, Mm, OffsetMm, SizeMm, Text
 from translator.model.sections import Flat, Section
 from translator.model.trims import OutlineTrim, Trim
@@ -104,6 +104,22 @@ class Part(Frozen):
                         f"side {trim.side!r} of a {trim.kind}: an angle's leg has the sides"
                         " 'heel' and 'toe', a flat 'lower' and 'upper'"
                     )
+        return self
+
+    @model_validator(mode="after")
+    def _few_points(self) -> "Part":
+        legs = [leg_of(self, name) for name in leg_names(self)]
+        count = sum(
+            len(own.line if isinstance(own, Scribe) else own.contour)
+            for leg in legs
+            for own in (*leg.features, *leg.trims)
+            if isinstance(own, Opening | Scribe | OutlineTrim)
+        )
+        if count > MOST_POINTS:
+            raise ValueError(
+                f"its contours and lines have {count} corners, more than the {MOST_POINTS} that"
+                " a part may have"
+            )
         return self
 
 

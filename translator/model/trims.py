@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from translator.model.features import Vertex
+from translator.model.features import MOST_POINTS, Vertex
 from translator.model.numbers import Frozen, Mm, OffsetMm, SizeMm, on_grid
 
 End = Literal["start", "far"]
@@ -89,7 +89,7 @@ class OutlineTrim(Frozen):
     """
 
     kind: Literal["outline"] = "outline"
-    contour: Annotated[tuple[Vertex, ...], Field(min_length=3, max_length=10_000)]
+    contour: Annotated[tuple[Vertex, ...], Field(min_length=3, max_length=MOST_POINTS)]
 
 
 Trim = Annotated[Cope | Clip | Rounding | Notch | OutlineTrim, Field(discriminator="kind")]
