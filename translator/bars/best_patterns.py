@@ -106,13 +106,12 @@ class Search:
         picks = dict(pattern.picks)
         choices = self.problem.choices
         left = list(self.wanted)
-        for choice, n in picks.items():
-            for item in choices[choice].items:
+        for index, n in picks.items():
+            for item in choices[index].items:
                 left[item] -= n
         room = self.problem.stocks[pattern.stock].capacity
         room -= weight_of(self.problem, pattern.picks)
-        order = sorted(range(len(choices)), key=lambda i: (-choices[i].weight, i))
-        for index in order:
+        for index in sorted(range(len(choices)), key=lambda i: (-choices[i].weight, i)):
             choice = choices[index]
             if choice.family is not None or pattern.lay not in choice.lays:
                 continue

@@ -78,7 +78,8 @@ def _scattered(count: int, number: int) -> Iterator[int]:
 
 
 def _loss(problem: Problem, pattern: Pattern, prices: Prices) -> Fraction:
-    worth = sum(n * prices.values[item] for item, n in made_by(problem, pattern.picks).items())
+    worth = Fraction(0)
+    worth += sum(n * prices.values[item] for item, n in made_by(problem, pattern.picks).items())
     return problem.stocks[pattern.stock].cost - worth
 
 

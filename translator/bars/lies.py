@@ -2,7 +2,7 @@
 
 import math
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
 
 from translator.bars.plan_model import PlannedPiece
 from translator.bars.program_cuts import Plane, leading, trailing, widths
@@ -14,6 +14,9 @@ from translator.machines.ranges import Side
 from translator.model import Angle, Part, Placed
 
 _SQUARE_DEG: Final = 1e-6
+
+BarLay = tuple[Literal["down", "up"], Side | None]
+"""How a bar lies: its heel, and the side of its longer leg where one is longer."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +41,7 @@ class Lie:
     trail_over: float
 
     @property
-    def lay(self) -> tuple[str, Side | None]:
+    def lay(self) -> BarLay:
         """How the bar must lie for it."""
         return self.placement.heel, self.long_leg
 

@@ -1,21 +1,14 @@
-"""The patterns known so far, and the best mix of them: as fractions, and in whole bars.
+"""The patterns known so far, and the best mix of them in fractions of bars.
 
 The one module that speaks to the solver (HiGHS). It runs on one thread with a fixed seed and
 is stopped by counts, never by the clock, so the same problem gives the same answer.
 """
 
-from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any
 
 from translator.bars.cutting_stock import Pattern, Problem, made_by
 from translator.errors import WorkError
-
-if TYPE_CHECKING:
-    import highspy
-
-_NEAR: Final = 1e-6
-"""What the solver takes for whole."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,21 +28,6 @@ class Mix:
     scarce: tuple[float, ...]
     uses: tuple[float, ...]
     short: tuple[float, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Whole:
-    """A mix in whole bars.
-
-    Attributes:
-        uses: pattern and how many bars are cut so; None when the solver found none.
-        bound: no mix of these patterns costs less, penalties included.
-        is_best: whether it is proved to be the best mix of these patterns.
-    """
-
-    uses: Mapping[Pattern, int] | None
-    bound: float
-    is_best: bool
 
 
 class Master:
@@ -112,57 +90,13 @@ class Master:
         )
 
 
-def whole_mix(problem: Problem, patterns: Sequence[Pattern], nodes: int, known: int) -> Whole:
-    """Return the best mix of some patterns in whole bars, branching at most ``nodes`` times.
-
-    Args:
-        problem: what is wanted.
-        patterns: those that may be used.
-        nodes: branches of the solver's search.
-        known: cost of a plan at hand, penalties included; only a cheaper one is looked for.
-    """
-    master = Master(problem)
-    for pattern in patterns:
-        master.add(pattern)
-    return master_in_whole(master, nodes, known)
-
-
-def master_in_whole(master: Master, nodes: int, known: int) -> Whole:
-    """Solve a master in whole bars; see ``whole_mix``. The master is used up by it."""
-    highs, problem = _highspy(), master.problem
-    solver, items = master._solver, len(problem.items)  # noqa: SLF001 - the same room's own
-    scale = master._scale  # noqa: SLF001
-    count = items + len(master.patterns)
-    solver.changeColsIntegrality(count, list(range(count)), [highs.HighsVarType.kInteger] * count)
-    solver.setOptionValue("mip_max_nodes", nodes)
-    solver.setOptionValue("mip_rel_gap", 0.0)
-    solver.setOptionValue("mip_abs_gap", 0.5 * problem.step / scale)
-    solver.setOptionValue("objective_bound", (known - 0.5 * problem.step) / scale)
-    solver.run()
-    status = solver.getModelStatus()
-    info = solver.getInfo()
-    if status == highs.HighsModelStatus.kInfeasible:
-        return Whole(uses=None, bound=float(known), is_best=True)
-    is_best = status == highs.HighsModelStatus.kOptimal
-    bound = info.mip_dual_bound * scale
-    if info.primal_solution_status != highs.SolutionStatus.kSolutionStatusFeasible:
-        return Whole(uses=None, bound=bound, is_best=False)
-    figures = list(solver.getSolution().col_value)[items:]
-    uses = {
-        pattern: round(figure)
-        for pattern, figure in zip(master.patterns, figures, strict=True)
-        if figure > _NEAR and round(figure)
-    }
-    return Whole(uses=uses, bound=bound, is_best=is_best)
-
-
 def _limited_rows(problem: Problem) -> dict[int, int]:
     """Return the row of each stock whose bars are counted."""
     limited = [i for i, s in enumerate(problem.stocks) if s.count is not None or s.least]
     return {stock: len(problem.items) + place for place, stock in enumerate(limited)}
 
 
-def _solver() -> "highspy.Highs":
+def _solver() -> Any:  # noqa: ANN401 - the package has no types of its own
     solver = _highspy().Highs()
     solver.setOptionValue("output_flag", False)  # noqa: FBT003 - the solver's own call
     solver.setOptionValue("threads", 1)
