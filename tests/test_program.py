@@ -1,6 +1,7 @@
 """Bar programs worked by hand, and what a program says of its pieces."""
 
 import json
+from pathlib import Path
 
 import jsonschema
 import pytest
@@ -305,3 +306,14 @@ def test_an_unknown_field_does_not_validate():
     document = json.loads(program_json(program(bar(piece(one)), [one])))
     document["program"]["steps"][0]["feed_inch"] = 1.0
     assert not validator.is_valid(document)
+
+
+def test_the_reference_shows_what_the_tool_writes():
+    """The excerpt in schemas/README.md: its steps are those of the first test here."""
+    page = (Path(__file__).parent.parent / "schemas" / "README.md").read_text(encoding="utf-8")
+    excerpt = "".join(page[page.index('{"kind": "load"') : page.index('"file": "w.bmk"')].split())
+    one = part(a=[hole("a1", 50.0, 50.0, 18.0)])
+    made = json.loads(program_json(program(bar(piece(one)), [one])))["program"]
+    shown = "".join(json.dumps(made["steps"]).split())
+    assert excerpt in shown
+    assert f'"least_length_mm": {made["least_length_mm"]}' in page
