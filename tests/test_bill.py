@@ -193,7 +193,7 @@ MESSAGES = [
     pytest.param(
         "Mark,Qty,Section\n,24,L4x4x3/8\nC12,24,L4x4x3/8\nTotal,48,\n",
         PART,
-        [("bill-row-without-mark", "warning", "a row without a mark: it is not compared")],
+        [("bill-row-without-mark", "warning", "a row without a mark (L4x4x3/8): it is not")],
         id="no-mark",
     ),
 ]
@@ -225,6 +225,10 @@ def test_what_is_said(bill, part, expected):
         pytest.param("Mark,Qty,Rev\nC12,24,-\n", {}, id="no-revision-asked-for"),
         pytest.param("Mark,Qty,Rev\nC12,24,A\n", {}, id="no-revision-stated"),
         pytest.param("Mark,Qty,Section\nC12,24,\nW1,3,W10x49\nP1,2,HSS4x4x1/4\n", {}, id="beams"),
+        pytest.param(
+            "Mark,Qty,Section,Len\nC12,4,,\nC12,20,,\nSumme,24,,\n", {}, id="sums-by-figure"
+        ),
+        pytest.param("Mark,Qty,Section\nC12,24,\n,90,M20x60\n,24,\n", {}, id="bolts-unmarked"),
         pytest.param("Mark,Qty\nC12,24\nP1,3\n", {"elsewhere": ("P*",)}, id="made-by-others"),
     ],
 )

@@ -8,12 +8,12 @@ from pathlib import Path
 from typing import Final
 
 from translator.bars.wording import many
-from translator.batch.bill_cells import Cells, length_unit, mass_unit
+from translator.batch.bill_cells import Cells, is_other, length_unit, mass_unit
 from translator.batch.bill_settings import COLUMNS, FIELDS, REQUIRED, TABLE, BillSettings
 from translator.batch.configuration import Configuration
 from translator.batch.discover import reason, shown
 from translator.documents.csv_faults import MOST_FAULTS
-from translator.documents.csv_numbers import decimal_sign
+from translator.documents.csv_numbers import decimal_sign, whole_number
 from translator.documents.csv_table import LARGEST_BYTES, Row, Table, read_table
 from translator.errors import WorkError
 from translator.findings import Finding, Severity, in_order
@@ -158,17 +158,27 @@ def _lines(
     lines: list[BillLine] = []
     rows: list[Row] = []
     left_out: list[Finding] = []
+    pieces = 0
     for row in table.rows:
         mark = row.text("mark")
-        is_total = mark.casefold().strip(": ") in _TOTALS and not row.text("section")
-        if not mark or is_total:
-            left_out.append(_left_out(row, is_total=is_total or not row.text("section")))
+        if not mark or _is_sum(row, len(lines), pieces, cells.sign):
+            left_out.append(_left_out(row))
         else:
             is_away = any(fnmatchcase(mark, pattern) for pattern in elsewhere)
             line = _line(len(lines), mark, row, cells)
             lines.append(replace(line, is_ours=line.is_ours and not is_away))
             rows.append(row)
+            pieces += line.quantity or 0
     return tuple(lines), tuple(rows), _cut_short(left_out, table.path)
+
+
+def _is_sum(row: Row, count: int, pieces: int, sign: str) -> bool:
+    """Tell whether a row is one of sums: by its word, or by the figure in whatever language."""
+    if row.text("section"):
+        return False
+    is_bare = {"section", "length"} <= set(row.layout.columns) and not row.text("length")
+    is_sum = count > 1 and whole_number(row.text("quantity"), sign) == pieces
+    return row.text("mark").casefold().strip(": ") in _TOTALS or (is_bare and is_sum)
 
 
 def _line(count: int, mark: str, row: Row, cells: Cells) -> BillLine:
@@ -187,13 +197,16 @@ def _line(count: int, mark: str, row: Row, cells: Cells) -> BillLine:
     )
 
 
-def _left_out(row: Row, *, is_total: bool) -> Finding:
-    what = "a row without a mark and a section" if is_total else "a row without a mark"
+def _left_out(row: Row) -> Finding:
+    """Tell of a row that is not compared; a warning where it may be a piece for this shop."""
+    section = row.text("section")
+    is_piece = bool(section) and not row.text("mark") and not is_other(section)
+    what = f"a row without a mark ({section or 'and without a section'})"
     if row.text("mark"):
         what = f"{row.text('mark')} is taken for a row of sums"
     return Finding(
         rule="bill-row-without-mark",
-        severity=Severity.NOTE if is_total else Severity.WARNING,
+        severity=Severity.WARNING if is_piece else Severity.NOTE,
         message=f"{what}: it is not compared",
         span=row.place,
         unit="",

@@ -84,7 +84,7 @@ class Cells:
         if not text:
             self._is_empty(row, "section")
             return "", True
-        if _is_other(text):
+        if is_other(text):
             return text, False
         readings = [parse_section(text, unit) for unit in ("mm", "inch")]
         if all(reading.section is None for reading in readings):
@@ -166,7 +166,7 @@ def _open(text: str) -> str:
     return f"{shown(text)} may part thousands or decimals: write one number so that it can't"
 
 
-def _is_other(text: str) -> bool:
+def is_other(text: str) -> bool:
     """Tell whether a section's name is that of a kind of section that is not made here."""
     spelled = plain(text).lower()
     return is_several(spelled) or split_word(spelled)[0] in OTHERS

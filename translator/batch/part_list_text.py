@@ -116,6 +116,6 @@ def _remarks(found: PartList) -> list[str]:
     doubtful = [part for part in found.parts if part.why_not]
     said += [f"not to be made yet: {p.mark} of {p.file}: {p.why_not}" for p in doubtful]
     if doubtful:
-        said.append(f"{many(len(doubtful), 'mark')} of the list can't be handed on as it stands")
+        said.append(f"{many(len(doubtful), 'mark')} of the list can't be handed on")
     lines = [line for text in said for line in textwrap.wrap(printable(text), WIDTH)]
     return [*lines, ""] if lines else []
