@@ -1,21 +1,15 @@
 """``backmark program``: what a machine does to each bar of a plan, stop by stop."""
 
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
 from translator.commands._console import remark, say
 from translator.commands._delivery import Wanted, shared_options, take
 from translator.commands._lists import machines_of, ready_parts
+from translator.commands._plan_file import hold_together, machine_for, read_plan
 from translator.commands.check import exit_code
 from translator.source import printable
-
-if TYPE_CHECKING:
-    from translator.bars.plan_model import Plan
-
-MOST_TOLD = 20
-"""Reasons why a plan and parts do not belong together that are told one by one."""
 
 
 @click.command("program", short_help="Write the machine-neutral program of each bar of a plan.")
@@ -46,24 +40,16 @@ def program(wanted: Wanted, plan_file: Path, machines: tuple[Path, ...], out: Pa
     control's language: a postprocessor turns them into one. A bar that can't be made as planned
     gets a file without steps that says why and what would help, and the exit code is 1.
     """
-    from translator.bars.program_batch import program_files, programs_of, strangers
+    from translator.bars.program_batch import program_files, programs_of
     from translator.bars.program_text import programs_text
     from translator.batch.write import write_all
-    from translator.errors import WorkError
 
-    plan = _plan(plan_file)
+    plan = read_plan(plan_file)
     delivery = take(wanted, out)
     profiles, is_bad = machines_of(delivery, machines)
-    if is_bad:
-        raise WorkError("a machine profile is not understood: see above")
-    named = [profile for profile in profiles if profile.name == plan.machine]
-    machine = (named or list(profiles))[0]
+    machine = machine_for(plan, profiles, is_bad=is_bad)
     ready = ready_parts(delivery)
-    wrong = list(strangers(plan, ready, machine))
-    if wrong:
-        for sentence in wrong[:MOST_TOLD]:
-            remark(printable(sentence))
-        raise WorkError(f"{plan_file.name} and what it is to be made of do not belong together")
+    hold_together(plan_file, plan, ready, machine)
     made = list(programs_of(plan, ready, machine))
     names = write_all(out, program_files(made))
     say(programs_text(made))
@@ -72,31 +58,6 @@ def program(wanted: Wanted, plan_file: Path, machines: tuple[Path, ...], out: Pa
 
 
 COMMAND = program
-
-
-def _plan(path: Path) -> "Plan":
-    """Return the plan of a file.
-
-    Raises:
-        WorkError: when it can't be read or is none.
-    """
-    from translator.bars.plan_load import LARGEST_BYTES, load_plan
-    from translator.batch.discover import reason, shown
-    from translator.errors import WorkError
-    from translator.source import Source
-
-    try:
-        with path.open("rb") as stream:
-            data = stream.read(LARGEST_BYTES + 1)
-    except OSError as error:
-        raise WorkError(f"can't read {shown(path)}: {reason(error)}") from error
-    plan, findings = load_plan(Source(path=shown(path), data=data))
-    for finding in findings:
-        span = finding.span
-        remark(printable(f"{span.path}:{span.line}: {finding.severity.value}: {finding.message}"))
-    if plan is None:
-        raise WorkError(f"{shown(path)} is no cutting plan that can be followed")
-    return plan
 
 
 def _tell_older(out: Path, names: tuple[str, ...]) -> None:
