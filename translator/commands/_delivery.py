@@ -31,6 +31,7 @@ class Delivery:
         conventions: input -> the settings it was read with.
         sources: input -> its bytes.
         inputs: what was examined, with readers and decisions.
+        billed: path of the bill, and of the settings that it was read by if there are any.
         searched: findings of the search for files, such as names passed over.
     """
 
@@ -40,6 +41,7 @@ class Delivery:
     conventions: "Mapping[str, Conventions]"
     sources: Mapping[str, bytes]
     inputs: "tuple[Input, ...]" = ()
+    billed: tuple[str, ...] = ()
     searched: "tuple[Finding, ...]" = ()
 
     @property
@@ -95,6 +97,7 @@ def take(
         conventions={i.source.path: i.conventions for i in inputs},
         sources={**found.sources, **_read(inputs)},
         inputs=tuple(inputs),
+        billed=found.billed,
         searched=found.searched,
     )
 

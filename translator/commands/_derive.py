@@ -15,7 +15,8 @@ if TYPE_CHECKING:
     from translator.machines import Machine
     from translator.model import Placed
     from translator.pipeline import Input, Outcome
-    from translator.release.manifest import KeptFile, MadeFile, OutputRole, Release
+    from translator.release.manifest import KeptFile, MadeFile, OutputRole, Release, Remark
+    from translator.rules._bill import Bill
     from translator.rules._decisions import Decisions
 
 Holds = Mapping[tuple[str, str], str]
@@ -76,7 +77,10 @@ def derive(kept: Kept) -> Derived:
         _input(kept, file, settings, decided) for file in kept.files if file.role == "part file"
     )
     machines = _machines(kept, said)
-    outcome = examine(inputs, said=said, as_of=kept.options.as_of, machines=machines)
+    bill = _bill(kept, settings, said)
+    said += [_remark(remark) for remark in kept.remarks]
+    as_of = kept.options.as_of
+    outcome = examine(inputs, said=said, as_of=as_of, machines=machines, bill=bill)
     return Derived(kept=kept, inputs=inputs, outcome=outcome)
 
 
@@ -160,6 +164,34 @@ def _machines(kept: Kept, said: "list[Finding]") -> "Sequence[Machine]":
         if machine is not None:
             machines.append(machine)
     return machines
+
+
+def _bill(
+    kept: Kept, settings: "Mapping[str, Configuration]", said: "list[Finding]"
+) -> "Bill | None":
+    file = next((file for file in kept.files if file.role == "bill"), None)
+    if file is None:
+        return None
+    from translator.batch.bill import read_bill
+    from translator.source import Source
+
+    own = None if file.settings is None else settings[file.settings].bill
+    reading = read_bill(Source(path=file.name, data=kept.data[file.name]), own)
+    said += reading.findings
+    return reading.bill
+
+
+def _remark(remark: "Remark") -> "Finding":
+    from translator.findings import Finding, Severity
+    from translator.source import whole_file
+
+    return Finding(
+        rule=remark.rule,
+        severity=Severity(remark.severity),
+        message=remark.message,
+        span=whole_file(remark.path),
+        unit="",
+    )
 
 
 def outputs(

@@ -37,6 +37,7 @@ class Found:
         sources: path of each settings file, side file and machine profile -> its bytes.
         given: what comes through standard input, by the name that findings call it.
         bill: what the parts are held against; None without one, or one that can't be read.
+        billed: path of the bill, and of the settings that it was read by if there are any.
         searched: those of ``said`` that no kept file tells again: what the search passed over.
     """
 
@@ -48,6 +49,7 @@ class Found:
     sources: Mapping[str, bytes]
     given: "Mapping[str, Source]"
     bill: "Bill | None" = None
+    billed: tuple[str, ...] = ()
     searched: "tuple[Finding, ...]" = ()
 
     @property
@@ -102,6 +104,7 @@ def find(
         sources={**settings, **beside.sources, **shop_floor.sources, **of_bill},
         given=given,
         bill=None if billed is None else billed.bill,
+        billed=tuple(of_bill),
         searched=tuple(found.findings),
     )
 

@@ -2,24 +2,21 @@
 
 import hashlib
 import os
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 import click
 
 from translator.commands._delivery import STDIN, Delivery, Wanted
 from translator.commands._found import day
+from translator.commands._release_remarks import remarks
 
 if TYPE_CHECKING:
     from translator.pipeline import Input
     from translator.release.layout import Place
-    from translator.release.manifest import InputRole, KeptFile, LeftOut, Options
-
-EXCLUDED: Final = "files-excluded"
-"""Id of the finding that counts the files which a settings file leaves out."""
+    from translator.release.manifest import InputRole, KeptFile, Options, Remark
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,13 +27,13 @@ class Kept:
         files: each file, by path in the release.
         data: name -> bytes.
         options: what the command line settled.
-        left_out: files of the delivery that are not among them.
+        remarks: what the search for them passed over.
     """
 
     files: "tuple[KeptFile, ...]"
     data: Mapping[str, bytes]
     options: "Options"
-    left_out: "tuple[LeftOut, ...]" = ()
+    remarks: "tuple[Remark, ...]" = ()
 
 
 def keep(delivery: Delivery, wanted: Wanted, formats: tuple[str, ...], paper: str | None) -> Kept:
@@ -70,7 +67,7 @@ def keep(delivery: Delivery, wanted: Wanted, formats: tuple[str, ...], paper: st
                 "machines": tuple(machines),
             }
         ),
-        left_out=tuple(_excluded(delivery, place)),
+        remarks=remarks(delivery, wanted.paths, {path: own.name for path, own in place.items()}),
     )
 
 
@@ -94,11 +91,15 @@ def _known(
     inputs = {item.source.path: item for item in delivery.inputs}
     libraries = {path for item in delivery.inputs for path in item.source.library}
     settings = {_settings_name(own.path) for own in delivery.settings.values()}
+    settings |= {*delivery.billed[1:]}
     decided = {one.path: one for item in delivery.inputs for one in item.decisions}
     for path in sorted(delivery.sources, key=lambda path: path not in inputs):
         whole = {"whole": path in decided and decided[path].is_whole}
         if path in inputs:
             yield path, "part file", _of_input(inputs[path], delivery, place)
+        elif path in delivery.billed[:1]:
+            by = next((place[name].name for name in delivery.billed[1:]), None)
+            yield path, "bill", {"settings": by}
         elif path in libraries:
             yield path, "library", {}
         elif path in settings:
@@ -137,17 +138,6 @@ def _of_input(
         "waivers": tuple(place[own].name for own in waivers),
         "uses": tuple(place[used].name for used in item.source.library),
     }
-
-
-def _excluded(delivery: Delivery, place: "Mapping[str, Place]") -> "Iterator[LeftOut]":
-    from translator.release.manifest import LeftOut
-
-    for finding in delivery.outcome.verdict.findings:
-        if finding.rule == EXCLUDED and finding.span.path in place:
-            number = re.match(r"(\d+) files are left out", finding.message)
-            many = f"{number[1]} files are" if number else "1 file is"
-            why = f"{many} left out by `excludes` of the settings"
-            yield LeftOut(source=place[finding.span.path].name, why=why)
 
 
 def _given(wanted: Wanted) -> dict[str, str]:

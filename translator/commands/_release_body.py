@@ -22,6 +22,7 @@ def body(derived: Derived, holds: Holds, written: Written) -> dict[str, Any]:
         "writers": writers(derived),
         "marks": marks(derived, holds, written),
         "left_out": left_out(derived),
+        "remarks": kept.remarks,
         "inputs": kept.files,
         "outputs": tuple(sorted(written.files, key=lambda file: file.path)),
     }
@@ -79,7 +80,7 @@ def left_out(derived: Derived) -> "tuple[LeftOut, ...]":
         LeftOut(source=path, why=f"not for this tool: {why}")
         for path, why in outcome.verdict.not_ours
     ]
-    return (*found, *derived.kept.left_out)
+    return tuple(found)
 
 
 def judged(derived: Derived) -> "Judged":

@@ -99,7 +99,7 @@ def prove(out: Path, *, rederive: bool, key_file: Path | None, digest: str | Non
 def sentence(proof: Proof) -> str:
     """Return the answer for a person: the verdict first, then what does not hold."""
     lines = [_verdict(proof)]
-    lines += [f"  {place(f)}: {f.message}" for f in proof.findings[:MOST_LISTED]]
+    lines += [f"  {_difference(f)}" for f in proof.findings[:MOST_LISTED]]
     if len(proof.findings) > MOST_LISTED:
         lines.append(f"  and {len(proof.findings) - MOST_LISTED} more (--format json has all)")
     lines += _more(proof)
@@ -151,6 +151,12 @@ def _verdict(proof: Proof) -> str:
     if proof.is_untouched:
         return f"{many(proof.files, 'file')} {who}"
     return f"NOT {who}: {many(len(proof.findings), 'difference')}"
+
+
+def _difference(finding: Finding) -> str:
+    """Return what does not hold; a sentence about a file as a whole names it itself."""
+    is_whole = finding.span == whole_file(finding.span.path)
+    return finding.message if is_whole else f"{place(finding)}: {finding.message}"
 
 
 def _more(proof: Proof) -> Iterator[str]:
@@ -265,13 +271,7 @@ def _kept(checked: Checked, release: "Release") -> "Kept":
     if sum(file.bytes for file in release.inputs) > LARGEST_KEPT:
         raise WorkError(f"the kept inputs come to more than {LARGEST_KEPT} bytes")
     data = {file.name: read_file(checked.folder, file.path, file.bytes) for file in release.inputs}
-    settings = {file.name for file in release.inputs if file.role == "settings"}
-    return Kept(
-        files=release.inputs,
-        data=data,
-        options=release.options,
-        left_out=tuple(item for item in release.left_out if item.source in settings),
-    )
+    return Kept(files=release.inputs, data=data, options=release.options, remarks=release.remarks)
 
 
 def _about(checked: Checked, rule: str, message: str) -> Finding:

@@ -89,6 +89,12 @@ DEFAULT_FORMATS: Final = "json,dxf"
     metavar="FILE",
     help="Profile of a machine to hold the parts against; else those of the settings.",
 )
+@click.option(
+    "--bill",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Bill (separated values) that the parts must agree with.",
+)
 @shared_options
 def release(wanted: Wanted, **given: Any) -> int:  # noqa: ANN401 - what click hands over
     """Freeze a checked set into a new folder OUT, with the proof of what it holds.
@@ -118,7 +124,7 @@ def release(wanted: Wanted, **given: Any) -> int:  # noqa: ANN401 - what click h
     named = [hold(text) for text in given["hold"]]
     given["key"] = signing_key(given["key_file"])
     earlier = given["earlier"] = _earlier(given["earlier"])
-    delivery = take(wanted, out, given["machines"])
+    delivery = take(wanted, out, given["machines"], given["bill"])
     holds, faults = holds_of(named, given["hold_file"], delivery)
     before = () if earlier is None else earlier.findings
     if _open_errors((*delivery.outcome.verdict.findings, *faults, *before)):

@@ -19,6 +19,7 @@ FIELDS: Final = MappingProxyType(
         "writers": "The programs that wrote NC files of the delivery.",
         "marks": "Each piece mark.",
         "left_out": "What of the delivery is no part of the release, and why.",
+        "remarks": "What the search for files passed over; these findings are in the reports too.",
         "inputs": "Every file that the release was made of, as it was read.",
         "outputs": "Every file that was made.",
         # superseding
@@ -42,6 +43,8 @@ FIELDS: Final = MappingProxyType(
         "rules": "Rules that were applied.",
         "not_applied": "Rules that were not.",
         "rule": "Name of the rule.",
+        "severity": "How much it weighs.",
+        "message": "A whole sentence.",
         "why": "Why.",
         "warnings": "How many warnings stand open.",
         "notes": "How many notes.",
@@ -66,6 +69,7 @@ FIELDS: Final = MappingProxyType(
         "source": "Name of the input that it comes from.",
         "Mark.files": "Its files, by path; absent = none, it is on hold.",
         # files
+        "Remark.path": "File or folder that it is about, as findings call it.",
         "path": "Path in the release; letters, digits and ~ . _ + - only.",
         "bytes": "Size in bytes.",
         "sha256": "SHA-256 of its bytes.",

@@ -44,7 +44,7 @@ def lay_out(
         WorkError: for a name that can't be told in a manifest, or too long a way.
     """
     ordered = sorted(set(files))
-    tops = _outermost(folders)
+    tops = [top for top in _outermost(folders) if any(file.is_relative_to(top) for file in ordered)]
     before = dict.fromkeys(tops, "") if len(tops) == 1 else _called(tops)
     names: dict[PurePosixPath, tuple[str, str]] = {}
     apart: list[PurePosixPath] = []

@@ -15,7 +15,7 @@ MOST_MARKS: Final = 100_000
 LARGEST_FILE: Final = 1 << 40
 """No file of a release is a terabyte."""
 
-InputRole = Literal["part file", "library", "settings", "waivers", "machine profile"]
+InputRole = Literal["part file", "library", "settings", "waivers", "machine profile", "bill"]
 OutputRole = Literal["part", "review page", "findings report"]
 Status = Literal["released", "on hold"]
 
@@ -167,6 +167,15 @@ class ListedFile(Frozen):
     sha256: Sha256
 
 
+class Remark(Frozen):
+    """What the search for files passed over."""
+
+    rule: Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=80)]
+    severity: Literal["warning", "note"]
+    message: Text
+    path: Text
+
+
 class KeptFile(ListedFile):
     """A file that the release was made of, as it was read."""
 
@@ -210,6 +219,7 @@ class Release(Frozen):
     writers: tuple[Writer, ...] = ()
     marks: Annotated[tuple[Mark, ...], Field(min_length=1, max_length=MOST_MARKS)]
     left_out: tuple[LeftOut, ...] = ()
+    remarks: tuple[Remark, ...] = ()
     inputs: Annotated[tuple[KeptFile, ...], Field(min_length=1, max_length=MOST_FILES)]
     outputs: Annotated[tuple[MadeFile, ...], Field(min_length=1, max_length=MOST_FILES)]
 
@@ -224,6 +234,8 @@ class Release(Frozen):
         clash = _clash((MANIFEST, SUMS, SIGNATURE, *paths))
         if clash is not None:
             raise ValueError(f"{clash[1]!r} can't stand beside {clash[0]!r}")
+        if sum(file.role == "bill" for file in self.inputs) > 1:
+            raise ValueError("two inputs are bills")
         names = [file.name for file in self.inputs]
         if len(set(names)) < len(names):
             raise ValueError("two inputs have one name")
