@@ -5,7 +5,7 @@ from bmk_reading import in_inches, in_mm, on_face, on_inch_leg, on_leg, part, re
 
 from translator.batch.choose import refusals
 from translator.rules._digest import digests
-from translator.syntax.parser import LARGEST_BYTES
+from translator.syntax.parser import LARGEST_BYTES, LONGEST_LINE
 
 PART = "part P1 { section L100x100x10 length 300 }"
 
@@ -1097,8 +1097,33 @@ def test_a_file_beyond_all_measure_is_refused():
     found = told(b"#" * (LARGEST_BYTES + 1))
     assert found == [
         (
-            "1:1 syntax: The file has 16000001 bytes, more than the 16000000 that a file of part"
+            "1:1 syntax: The file has 4000001 bytes, more than the 4000000 that a file of part"
             " text may have: it is not read."
+        )
+    ]
+
+
+def test_a_line_beyond_all_measure_is_refused():
+    longest = "# " + "x" * (LONGEST_LINE - 2)
+    assert told(in_inches("") + longest) == told(in_inches(""))
+    assert told(f"units inch\n{longest}x\n") == [
+        (
+            "2:1 syntax: The line has 200001 signs, more than the 200000 that a line of part text"
+            " may have: the file is not read."
+        )
+    ]
+
+
+def test_a_part_of_more_corners_than_may_be_is_refused():
+    def contours(corners):
+        ring = " to ".join(f"{1 + n * 0.01:.2f},{20 + n % 2}" for n in range(corners))
+        return on_leg(f"opening from {ring} close opening from 1,50 to 9,50 to 9,60 close")
+
+    assert not any("corners" in line for line in told(contours(4997)))
+    assert told(contours(4998)) == [
+        (
+            "2:1 value-out-of-range: Its contours and lines have 5001 corners, more than the 5000"
+            " that a part may have."
         )
     ]
 

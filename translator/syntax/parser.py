@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from translator.source import Source, decode
+from translator.source import Source, decode, lines_of
 from translator.syntax import recovery, wording
 from translator.syntax.cutter import UNKNOWN, Cutter
 from translator.syntax.language import Language, language
@@ -10,8 +10,11 @@ from translator.syntax.machine import DEEPEST, Machine, first_of
 from translator.syntax.table import END
 from translator.syntax.tree import Extent, Fault, Node, PartText, Word
 
-LARGEST_BYTES: Final = 16_000_000
-"""A larger file is no part text anybody typed; it is refused before it fills the memory."""
+LARGEST_BYTES: Final = 4_000_000
+"""A larger file is no part text anybody typed; 100,000 lines stay below."""
+
+LONGEST_LINE: Final = 200_000
+"""Signs of a line; a list of 20,000 positions stays below."""
 
 _FILE: Final = "file"
 _OPENERS: Final = frozenset({"PART", "FAMILY", "LEG", "BOTH", "FACE"})
@@ -26,6 +29,9 @@ def parse_text(source: Source) -> PartText:
         fault = Fault(message=refusal, extent=Extent(1, 1, 1, 1))
         return PartText(path=source.path, root=Node(_FILE, ()), faults=(fault,))
     text, encoding = decode(source.data)
+    long = _long_line(text)
+    if long is not None:
+        return PartText(path=source.path, root=Node(_FILE, ()), faults=(long,))
     reading = _Reading(text, language())
     root = reading.run()
     return PartText(
@@ -47,6 +53,18 @@ def _refusal(data: bytes) -> str:
     if b"\0" in data:
         return "The file holds bytes of value 0, so it is no plain text: it is not read."
     return ""
+
+
+def _long_line(text: str) -> Fault | None:
+    """Return a fault at the first line that is too long, None without one."""
+    for number, line in enumerate(lines_of(text), start=1):
+        if len(line) > LONGEST_LINE:
+            message = (
+                f"The line has {len(line)} signs, more than the {LONGEST_LINE} that a line of"
+                " part text may have: the file is not read."
+            )
+            return Fault(message=message, extent=Extent(number, 1, number, 1))
+    return None
 
 
 class _Reading:

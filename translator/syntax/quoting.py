@@ -16,8 +16,8 @@ MARK_PATTERN: Final = rf"[^{_NOT_BARE}{re.escape(FOOT_MARKS)}]+"
 
 _CURLY: Final = "\u201c\u201d\u201e"
 STRING_PATTERN: Final = (
-    r'(?:"(?:[^"\r\n]|"")*"'
-    rf'|[{_CURLY}](?:[^{_CURLY}"\r\n]|"")*[{_CURLY}"]'
+    r'(?:"(?:[^"\r\n]++|"")*"'
+    rf'|[{_CURLY}](?:[^{_CURLY}"\r\n]++|"")*[{_CURLY}"]'
     rf'|"[^"{_CURLY}\r\n]*[{_CURLY}])'
 )
 """Regular expression of a text in quotes; a straight quote is closed by a straight one if the
