@@ -80,7 +80,11 @@ def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
 
     Equal findings are kept once.
     """
-    return tuple(sorted(dict.fromkeys(findings), key=_key))
+    by_path: dict[str, dict[Finding, None]] = {}
+    for finding in findings:
+        by_path.setdefault(finding.span.path, {})[finding] = None
+    # Path by path, so that of thousands of files the keys of one are held at a time.
+    return tuple(f for path in sorted(by_path) for f in sorted(by_path.pop(path), key=_key))
 
 
 def _key(f: Finding) -> tuple[object, ...]:

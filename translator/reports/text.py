@@ -1,6 +1,7 @@
 """The report a person reads at a terminal: place, sentence, source line with a mark."""
 
 from collections.abc import Sequence
+from itertools import groupby
 from typing import Final
 
 from translator.findings import CAUTION, Finding, Severity, Verdict, count, in_order
@@ -22,13 +23,12 @@ def render(verdict: Verdict, options: ReportOptions) -> str:
     count. Nothing that a file holds can reach the terminal as a control character.
     """
     lines: list[str] = []
-    shown = ("", [""])
-    for group in grouped(in_order(verdict.findings)):
-        path = group.findings[0].span.path
-        if path != shown[0]:  # only one file is held at a time: there may be thousands
-            data = options.source(path)
-            shown = (path, [] if data is None else lines_of(decode(data)[0]))
-        lines += _group_lines(group, shown[1], options)
+    for path, found in groupby(in_order(verdict.findings), key=lambda f: f.span.path):
+        # Only the lines of one file are held at a time: there may be thousands.
+        data = options.source(path)
+        source = [] if data is None else lines_of(decode(data)[0])
+        for group in grouped(found):
+            lines += _group_lines(group, source, options)
     lines += _fits(verdict)
     lines += _not_ours(verdict)
     lines += _summary(verdict)

@@ -3,7 +3,7 @@
 import hashlib
 import json
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -14,6 +14,11 @@ from translator.rules._revisions import is_newer, revision_key
 from translator.tables.designations import designation_of
 
 _NO_SHAPE: Final = frozenset({"id", "designation"})
+
+_LONG: Final = 24
+_TRAIT: Final = 12
+"""Digits of a hash: of what two pieces are held to be the same by, and of a trait, which only
+names how two different ones differ."""
 
 _OPPOSITE: Final = re.compile(r"\b(opp(osite)?|hand(ed)?|mirror(ed)?)\b", re.IGNORECASE)
 
@@ -40,9 +45,9 @@ class Digest:
         mass_kg: of one piece as billed: mass per metre times length.
         says_opposite: its source calls it the opposite of a part (a place "opposite"), or its
             title or a remark speaks of an opposite hand.
-        traits: what makes the piece, trait -> its value or a hash of it ("section",
-            "length", "grade", "finish", "second work", "ends", and "leg a" and "leg b",
-            or "face").
+        traits: what makes the piece, a line for each trait: its name, a tab and a hash of
+            its value ("section", "length", "grade", "finish", "second work", "ends", and
+            "leg a" and "leg b", or "face"). One text, since thousands are held at once.
     """
 
     number: int
@@ -51,7 +56,7 @@ class Digest:
     revision: str | None
     path: str
     piece: str
-    traits: Mapping[str, str]
+    traits: str
     drawn: str = ""
     hand: str = ""
     mirror: str = ""
@@ -79,10 +84,10 @@ def digest(number: int, placed: Placed) -> Digest:
     part = placed.part
     traits = {
         "section": _hash(part.section.model_dump(mode="json")),
-        "length": repr(part.length_mm),
-        "grade": part.grade or "none",
-        "finish": part.finish or "none",
-        "second work": repr(part.second_work),
+        "length": _hash(part.length_mm),
+        "grade": _hash(part.grade or "none"),
+        "finish": _hash(part.finish or "none"),
+        "second work": _hash(repr(part.second_work)),
         "ends": _hash(part.ends.model_dump(mode="json")),
     }
     for name in leg_names(part):
@@ -95,7 +100,7 @@ def digest(number: int, placed: Placed) -> Digest:
         revision=part.revision,
         path=placed.places[""].path,
         piece=_short(piece_key(part)),
-        traits=traits,
+        traits="\n".join(f"{name}\t{value[:_TRAIT]}" for name, value in traits.items()),
         drawn=_short(drawn_key(part)),
         hand=_short(hand),
         mirror=_short(mirror),
@@ -117,8 +122,12 @@ def differences(one: Digest, other: Digest) -> tuple[str, ...]:
     """
     if one.piece == other.piece:
         return ()
-    names = dict.fromkeys((*one.traits, *other.traits))
-    return tuple(n for n in names if one.traits.get(n) != other.traits.get(n))
+    own, others = _told(one), _told(other)
+    return tuple(n for n in dict.fromkeys((*own, *others)) if own.get(n) != others.get(n))
+
+
+def _told(digest: Digest) -> dict[str, str]:
+    return dict(line.split("\t") for line in digest.traits.splitlines())
 
 
 def superseded(digests: tuple[Digest, ...]) -> dict[int, Digest]:
@@ -164,4 +173,4 @@ def _hash(value: Any) -> str:  # noqa: ANN401 - any JSON value
 
 def _hexed(data: bytes) -> str:
     # Many digests are held at once, so they are no longer than telling parts apart needs.
-    return hashlib.sha256(data).hexdigest()[:32]
+    return hashlib.sha256(data).hexdigest()[:_LONG]

@@ -101,10 +101,11 @@ def judge(placed: Placed, bench: Bench, *, keep: bool = True) -> Judged:
         if rule.scope == scope
         for violation in checked(rule, subject)
     ]
+    place, mark_place = place_of(placed, ""), place_of(placed, OF_SET)
     return Judged(
         digest=digest(0, placed),
-        place=place_of(placed, ""),
-        mark_place=place_of(placed, OF_SET),
+        place=place,
+        mark_place=place if mark_place == place else mark_place,
         mark_beyond=lines_beyond(placed, OF_SET),
         findings=weighed(found, bench.practice),
         fits=fits(placed, each),
