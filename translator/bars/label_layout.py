@@ -96,7 +96,7 @@ def set_texts(mark: str, lines: Sequence[str], width: float, height: float) -> t
         marked = _mark_lines(mark, size * _MARK, width)
         if marked is not None:
             laid = (*marked, *_broken_all(lines, size, width))
-            if _height(laid) <= height + 1e-9:
+            if _height(laid) <= height + 1e-9 and all(_is_within(one, width) for one in laid):
                 return tuple(_stacked(laid))
         if size * _SMALLER < _LEAST_LETTERS_MM:
             return tuple(_stacked(_cut_off(mark, lines, width, height)))
@@ -105,6 +105,11 @@ def set_texts(mark: str, lines: Sequence[str], width: float, height: float) -> t
 
 Laid = tuple[str, float, str]
 """Text, size of its letters, kind."""
+
+
+def _is_within(laid: Laid, width: float) -> bool:
+    """Tell whether a line fits; a single wide letter may be wider than a narrow label."""
+    return text_width(laid[0], laid[1]) <= width + 1e-9
 
 
 def _mark_lines(mark: str, size: float, width: float) -> list[Laid] | None:
