@@ -13,6 +13,7 @@ from typing import Final
 
 from translator.bars.estimate_document import estimate_schema
 from translator.bars.program_document import program_schema
+from translator.bars.plan_document import plan_schema
 from translator.batch.decision_words import waivers_schema
 from translator.batch.index import index_schema
 from translator.batch.part_list_document import part_list_schema
@@ -93,6 +94,7 @@ GENERATED: Final[tuple[tuple[str, Callable[[str], str]], ...]] = (
     ("schemas/program.schema.json", lambda _: json_text(program_schema())),
     ("schemas/waivers.schema.json", lambda _: json_text(waivers_schema())),
     ("schemas/part-list.schema.json", lambda _: json_text(part_list_schema())),
+    ("schemas/plan.schema.json", lambda _: json_text(plan_schema())),
     ("schemas/config.schema.json", lambda _: json_text(settings_schema())),
     ("schemas/estimate.schema.json", lambda _: json_text(estimate_schema())),
     ("schemas/release.schema.json", lambda _: json_text(release_schema())),

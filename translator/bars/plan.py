@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from translator.bars.bar_layout import Laid, bars_of, planned_pieces
 from translator.bars.cutting_stock import NM_PER_MM, Solution, nanometres
 from translator.bars.demand import Demand
+from translator.bars.fingerprint import fingerprint
 from translator.bars.lies import Able, able
 from translator.bars.plan_model import (
     Drop,
@@ -190,6 +191,7 @@ def _numbered(
                 pattern=pattern,
                 stock=bar.line.id,
                 is_remnant=bar.line.is_remnant,
+                is_bought=bar.line.count is None,
                 length_mm=bar.line.length_mm,
                 heat=bar.line.heat,
                 certificate=bar.line.certificate,
@@ -309,6 +311,7 @@ def _marks(
             phase=part.phase,
             lot=part.lot,
             priority=progress.priority,
+            fingerprint=fingerprint(part),
             second_work=abilities[id(demand)].capability.second_work,
         )
 

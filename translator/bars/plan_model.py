@@ -110,7 +110,7 @@ class PlannedBar(Frozen):
     ``number`` is its place in the order of loading. ``pattern`` is the same on bars that are
     cut alike. ``stock`` is the line of the stock list or the remnant that it is. ``tail_mm`` is
     the length at the trailing end that the machine can't feed; it is part of the drop.
-    ``lead_end`` "unmarked": the end with the heat number goes in last, so that the drop keeps it.
+    ``is_bought``: it is none of those on hand. ``lead_end`` "unmarked": the end with the heat number goes in last, so that the drop keeps it.
     ``long_leg`` is the side on which the longer leg lies; absent where both are alike.
     """
 
@@ -119,6 +119,7 @@ class PlannedBar(Frozen):
     pattern: Number
     stock: Text
     is_remnant: bool = False
+    is_bought: bool = False
     length_mm: SizeMm
     measured_mm: SizeMm | None = None
     heat: Text | None = None

@@ -47,6 +47,9 @@ MOST_BARS: Final = 1_000_000
 LONGEST_MM: Final = 100_000
 """No mill rolls a longer bar."""
 
+STANDARD: Final = "standard"
+"""How the id of a length begins that can be bought and is in no stock list."""
+
 ANY_COUNT: Final = frozenset({"", "any", "buy"})
 """What a count says of a length that is bought as wanted."""
 
@@ -129,9 +132,8 @@ def standard_lines(
     """Yield lengths that may be bought in each section and grade."""
     for section, grade in sections:
         for length in lengths_mm:
-            yield StockLine(
-                id=f"new {length:g} mm", section=section, grade=grade or None, length_mm=length
-            )
+            name = f"{STANDARD} {length:g} mm {section} {grade}".rstrip()
+            yield StockLine(id=name, section=section, grade=grade or None, length_mm=length)
 
 
 class _WrongError(Exception):
