@@ -185,6 +185,12 @@ MESSAGES = [
         id="no-quantity",
     ),
     pytest.param(
+        "Mark,Qty,Rev\nC12,,A\n",
+        PART,
+        [("bill-cell-unreadable", "error", "no number of pieces; the quantity of C12 is not")],
+        id="empty-quantity",
+    ),
+    pytest.param(
         "Mark,Qty,Section\nC12,24,foo 3\n",
         PART,
         [("bill-cell-unreadable", "warning", "the section of C12 is not compared")],
@@ -223,6 +229,7 @@ def test_what_is_said(bill, part, expected):
         pytest.param("Mark,Qty,Weight\nC12,24,225\n", {}, id="pounds-of-all"),
         pytest.param("Mark,Qty,Weight\nC12,24,4.3\n", {}, id="kilograms-of-one"),
         pytest.param("Mark,Qty,Rev\nC12,24,-\n", {}, id="no-revision-asked-for"),
+        pytest.param("Mark,Qty\nC12,24\nC13,0\n", {}, id="none-asked-for"),
         pytest.param("Mark,Qty,Rev\nC12,24,A\n", {}, id="no-revision-stated"),
         pytest.param("Mark,Qty,Section\nC12,24,\nW1,3,W10x49\nP1,2,HSS4x4x1/4\n", {}, id="beams"),
         pytest.param(

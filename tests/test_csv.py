@@ -78,6 +78,9 @@ def test_tables_are_read(data: str | bytes, rows: list[tuple[str, ...]]) -> None
         pytest.param('mark,qty\nA, "1\nB,1', [("csv-quote-open", 2, 4)], 0, id="quote-open"),
         pytest.param('mark,qty\nA,"1"x\nB,1', [("csv-quote-stray", 2, 3)], 1, id="quote-stray"),
         pytest.param("x\nmark,qty\nA,1", [("csv-rows-above", 1, 1)], 1, id="rows-above"),
+        pytest.param(
+            "mark,qty\nA,1\nmark,qty\nB,1", [("csv-header-repeated", 3, 1)], 2, id="header-again"
+        ),
         pytest.param("mark,qty,x\nA,1,", [("csv-column-unused", 1, 1)], 1, id="column-unused"),
         pytest.param(b"mark,qty\n\xc4,1", [("csv-encoding-assumed", 1, 1)], 1, id="not-utf-8"),
         pytest.param("," * 300 + "\n", [("csv-row-too-wide", 1, 1)], 0, id="too-wide"),

@@ -67,7 +67,9 @@ class Cells:
     more: Counter[str] = field(default_factory=Counter)
 
     def quantity(self, row: Row) -> int | None:
-        """Read how many pieces a row asks for."""
+        """Read how many pieces a row asks for; without that a row says nothing."""
+        if not row.text("quantity"):
+            self._fault(row, "quantity", "no number of pieces")
         return self._read(row, "quantity", self._quantity)
 
     def length(self, row: Row) -> Length | None:
@@ -141,7 +143,7 @@ class Cells:
         return value
 
     def _is_empty(self, row: Row, name: str) -> None:
-        if name in row.layout.columns:
+        if name in row.layout.columns and name != "quantity":
             self.empty[name] += 1
 
     def _fault(

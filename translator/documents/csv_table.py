@@ -174,7 +174,7 @@ def _read(
     unused = tuple(c for i, c in enumerate(header.cells) if i not in used and c)
     faults.unused(unused, _whole(faults.path, header))
     body = chain(first[number + 1 :], found)
-    return layout, tuple(_kept(body, layout, len(header.cells), faults)), unused
+    return layout, tuple(_kept(body, layout, header.cells, faults)), unused
 
 
 def _text(source: Source, faults: Faults) -> tuple[str, str]:
@@ -262,8 +262,11 @@ def _laid_out(header: Record, delimiter: str, asked: Asked, faults: Faults) -> L
     )
 
 
-def _kept(body: Iterable[Record], layout: Layout, width: int, faults: Faults) -> Iterator[Row]:
+def _kept(
+    body: Iterable[Record], layout: Layout, header: tuple[str, ...], faults: Faults
+) -> Iterator[Row]:
     """Yield the rows that can be used; every other one is a finding, a blank one is nothing."""
+    width = len(header)
     numbers = tuple(layout.columns.values())
     last = max(numbers)
     for count, record in enumerate(body):
@@ -276,6 +279,10 @@ def _kept(body: Iterable[Record], layout: Layout, width: int, faults: Faults) ->
             faults.of_row(record)
         elif any(cells[width:]):
             faults.too_many(record, width)
+        elif cells == header:
+            message = "the columns' names stand here again; this row is not read"
+            place = _whole(faults.path, record)
+            faults.add("csv-header-repeated", message, place, Severity.NOTE)
         elif any(cells):
             if len(cells) <= last:
                 short = [layout.headers[f] for f, i in layout.columns.items() if i >= len(cells)]

@@ -2,7 +2,8 @@
 
 What it checks: every mark of the bill (of its order, where the bill names orders) against the
 parts that could be read. Rows whose section is not made here (beams, channels, tubes) and marks
-that the settings name as made `elsewhere` are left out; a note counts them.
+that the settings name as made `elsewhere` are left out, a note counts them; so is a mark of which
+the bill asks for 0.
 
 Why: the piece is never made, and nobody misses it until the truck is loaded.
 
@@ -25,7 +26,7 @@ def check(facts: BillFacts) -> Iterator[BillViolation]:
     orders = {part.mark: part.order for part in facts.parts}
     for billed in facts.billed:
         ours = [line for line in billed.lines if line.is_ours]
-        if billed.parts or not ours:
+        if billed.parts or all(line.quantity == 0 for line in ours):
             continue
         yield BillViolation(
             message=f"{_named(billed)} is in the bill; no part that could be read has this mark"
