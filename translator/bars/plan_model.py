@@ -9,11 +9,11 @@ All lengths are millimetres on the grid of the part model.
 
 from typing import Annotated, Final, Literal
 
-from pydantic import Field
+from pydantic import AfterValidator, Field
 
 from translator.machines.handling import Placement
 from translator.machines.ranges import Positive, Side
-from translator.model.numbers import CutDegrees, Frozen, Mm, OffsetMm, SizeMm, Text
+from translator.model.numbers import CutDegrees, Frozen, Mm, OffsetMm, SizeMm, Text, on_grid
 
 FORMAT: Final = "backmark/plan"
 """Stands in the field ``format`` of every cutting plan."""
@@ -26,6 +26,9 @@ VERSION: Final = f"{MAJOR}.0"
 
 Count = Annotated[int, Field(ge=0, le=10_000_000)]
 Number = Annotated[int, Field(ge=1, le=10_000_000)]
+
+TotalMm = Annotated[float, Field(ge=0, le=1e12, allow_inf_nan=False), AfterValidator(on_grid)]
+"""A sum of lengths in millimetres: of many bars it is more than any one length may be."""
 
 
 class PlannedPiece(Frozen):
@@ -110,7 +113,8 @@ class PlannedBar(Frozen):
     ``number`` is its place in the order of loading. ``pattern`` is the same on bars that are
     cut alike. ``stock`` is the line of the stock list or the remnant that it is. ``tail_mm`` is
     the length at the trailing end that the machine can't feed; it is part of the drop.
-    ``is_bought``: it is none of those on hand. ``lead_end`` "unmarked": the end with the heat number goes in last, so that the drop keeps it.
+    ``is_bought``: it is none of those on hand. ``lead_end`` "unmarked": the end with the heat
+    number goes in last, so that the drop keeps it.
     ``long_leg`` is the side on which the longer leg lies; absent where both are alike.
     """
 
@@ -160,8 +164,8 @@ class PlannedGroup(Frozen):
     pieces: Count
     bars: Count
     patterns: Count
-    stock_mm: OffsetMm
-    pieces_mm: OffsetMm
+    stock_mm: TotalMm
+    pieces_mm: TotalMm
     cost_unit: Literal["mm", "price"] = "mm"
     cost: Annotated[float, Field(ge=0)]
     lower_bound: Annotated[float, Field(ge=0)]
