@@ -73,7 +73,7 @@ NAMES = st.text("aA bB.~-_ä", min_size=1, max_size=6).filter(lambda n: set(n) !
 WAYS = st.lists(NAMES, min_size=1, max_size=4).map("/".join)
 
 
-@settings(max_examples=300, deadline=None, derandomize=True)
+@settings(max_examples=120, deadline=None, derandomize=True)
 @given(st.sets(WAYS, min_size=1, max_size=12))
 def test_any_names_get_places_of_their_own(ways):
     files = {f"/top/{way}" for way in ways}

@@ -133,6 +133,15 @@ def test_links_are_told_even_where_they_lead_to_the_same_bytes(copy, tmp_path):
 
 
 @LINKS
+@pytest.mark.parametrize("name", ["release.json", "SHA256SUMS"])
+def test_a_linked_manifest_is_refused(copy, tmp_path, name):
+    shutil.move(copy / name, tmp_path / name)
+    (copy / name).symlink_to(tmp_path / name)
+    done = run("verify", copy)
+    assert (done.exit_code, f"{name} is a link, and a release holds" in done.output) == (2, True)
+
+
+@LINKS
 def test_a_linked_folder_is_not_walked(copy, tmp_path):
     shutil.move(copy / "files" / "json", tmp_path / "json")
     (copy / "files" / "json").symlink_to(tmp_path / "json")

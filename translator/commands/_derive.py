@@ -1,7 +1,7 @@
 """Make the outputs of a release from the files that it keeps, and from nothing else."""
 
 import hashlib
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -200,6 +200,7 @@ def outputs(
     written: Written,
     *,
     verify: bool,
+    done: Callable[[int], None] = lambda _: None,
 ) -> Iterator[tuple[str, bytes]]:
     """Yield path and bytes of each output; what was made is noted in ``written``.
 
@@ -211,10 +212,11 @@ def outputs(
         holds: what is on hold.
         written: filled.
         verify: whether each file of a part is read back and compared with it.
+        done: told how many more parts are made.
     """
     from translator.commands._release_reports import reports
 
-    for path, data, name in _part_files(derived, holds, written, verify=verify):
+    for path, data, name in _part_files(derived, holds, written, verify=verify, done=done):
         yield _noted(written, path, data, "part", name)
     for path, data, role, name in reports(derived, holds, written):
         yield _noted(written, path, data, role, name)
@@ -226,6 +228,7 @@ def _part_files(
     written: Written,
     *,
     verify: bool,
+    done: Callable[[int], None],
 ) -> Iterator[tuple[str, bytes, str]]:
     from translator.batch.names import stems
     from translator.emitters import EmitOptions
@@ -239,6 +242,7 @@ def _part_files(
     for placed in derived.ready:
         key = key_of(placed)
         if key in holds:
+            done(1)
             continue
         given = EmitOptions(conventions=conventions[placed.places[""].path], paper=options.paper)
         for emitter in formats:
@@ -248,6 +252,7 @@ def _part_files(
                 path = f"{FILES}/{emitter.name}/{name}"
                 written.of_mark.setdefault(key, []).append(path)
                 yield path, data, emitter.name
+        done(1)
 
 
 def _noted(

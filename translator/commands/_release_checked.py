@@ -102,8 +102,11 @@ def _refuse_strange(folder: Path) -> None:
 
 def _own(folder: Path, name: str, most: int) -> bytes | None:
     """Return the bytes of one of the release's own files; None when it is not there."""
-    import os
-
+    from translator.batch.discover import shown
+    from translator.errors import WorkError
     from translator.release.listing import read_file
 
-    return read_file(folder, name, most) if os.path.lexists(folder / name) else None
+    path = folder / name
+    if path.is_symlink():
+        raise WorkError(f"{shown(path)} is a link, and a release holds none")
+    return read_file(folder, name, most) if path.exists() else None

@@ -1,7 +1,7 @@
 """``backmark release``: freeze a checked set, with the proof of what it holds."""
 
 import hashlib
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from translator.commands._kept import Kept
     from translator.commands._release_checked import Checked
     from translator.findings import Finding
+    from translator.model import Part, Placed
     from translator.release.manifest import Release
 
 DEFAULT_FORMATS: Final = "json,dxf"
@@ -130,7 +131,8 @@ def release(wanted: Wanted, **given: Any) -> int:  # noqa: ANN401 - what click h
     if _open_errors((*delivery.outcome.verdict.findings, *faults, *before)):
         say(refused(delivery, faults, before))
         return 1
-    return _released(_kept(wanted, delivery, given), holds, given)
+    derived = _derived(wanted, delivery, given)
+    return _released(derived, holds, given)
 
 
 COMMAND = release
@@ -150,19 +152,41 @@ def _kept(wanted: Wanted, delivery: Delivery, given: dict[str, Any]) -> "Kept":
     return keep(delivery, wanted, tuple(emitter.name for emitter in known), given["paper"])
 
 
-def _released(kept: "Kept", holds: "Holds", given: dict[str, Any]) -> int:
+def _derived(wanted: Wanted, delivery: Delivery, given: dict[str, Any]) -> "Derived":
+    """Read the delivery again from what is kept of it; both must be the same parts."""
+    from translator.commands._derive import derive
+
+    derived = derive(_kept(wanted, delivery, given))
+    errors = _open_errors(derived.outcome.verdict.findings)
+    if errors or not _are_same(derived.outcome.parts, delivery.outcome.parts):
+        why = errors[0].message if errors else "other parts come out of them"
+        raise RuntimeError(f"the kept inputs read otherwise than those of the delivery: {why}")
+    return derived
+
+
+def _are_same(one: "tuple[Placed, ...]", other: "tuple[Placed, ...]") -> bool:
+    """Tell whether two deliveries have the same parts, whatever their files are called."""
+
+    def ordered(placed: "tuple[Placed, ...]", *, tell: "Callable[[Part], str]") -> "list[Part]":
+        parts = (each.part for each in placed)
+        return sorted(parts, key=lambda p: (p.order or "", p.mark, p.revision or "", tell(p)))
+
+    quick = ordered(one, tell=lambda _: "") == ordered(other, tell=lambda _: "")
+    return quick or ordered(one, tell=repr) == ordered(other, tell=repr)
+
+
+def _released(derived: "Derived", holds: "Holds", given: dict[str, Any]) -> int:
     """Make the outputs from what is kept alone, and put the release in its place."""
-    from translator.commands._derive import Written, derive
+    from translator.commands._derive import Written
+    from translator.commands._progress import progress
     from translator.release.placing import place
 
-    derived = derive(kept)
-    errors = _open_errors(derived.outcome.verdict.findings)
-    if errors:
-        raise RuntimeError(f"the kept inputs read otherwise: {errors[0].message}")
     if all(_is_held(placed, holds) for placed in derived.ready):
         raise click.UsageError("there is no part to release: none is there, or all are on hold")
     written = Written()
-    place(given["out"], _files(derived, holds, written, given), lambda: bool(written.proof))
+    with progress(len(derived.ready), "marks") as done:
+        files = _files(derived, holds, written, {**given, "done": done})
+        place(given["out"], files, lambda: bool(written.proof))
     if not written.proof:
         say(not_written(_open_errors(written.findings)))
         return 1
@@ -182,7 +206,7 @@ def _files(
     from translator.release.document import MANIFEST, SIGNATURE, SUMS
     from translator.release.making import manifest_bytes, sums_bytes
 
-    yield from outputs(derived, holds, written, verify=True)
+    yield from outputs(derived, holds, written, verify=True, done=given["done"])
     if _open_errors(written.findings):
         return
     for file in derived.kept.files:
