@@ -562,15 +562,15 @@ WORDS = [
     ),
     (
         edited(CLIP, "a", 2, diameter_mm=23.8125),
-        ["leg a: hole 13/16 at 7-1/4 became 15/16 (was 13/16)"],
+        ["leg a: hole 13/16 at 7-1/4 became 15/16"],
     ),
     (
         edited(edited(CLIP, "a", 2, diameter_mm=23.8125), "a", 0, diameter_mm=23.8125),
-        ["leg a: 2 holes 13/16 at 1-1/4, 7-1/4, gauge 2-1/2 became 15/16 (was 13/16)"],
+        ["leg a: 2 holes 13/16 at 1-1/4, 7-1/4, gauge 2-1/2 became 15/16"],
     ),
     (
         edited(CLIP, "a", 2, diameter_mm=23.8125, x_mm=190.5),
-        ["leg a: hole 13/16 at 7-1/4 moved to 7-1/2 and became 15/16 (was 13/16)"],
+        ["leg a: hole 13/16 at 7-1/4 moved to 7-1/2 and became 15/16"],
     ),
     (
         edited(CLIP, "b", 0, angle_deg=0.0),
@@ -632,7 +632,7 @@ def test_everything_on_a_leg_moved():
         (*CLIP.legs.a.features, CLIP.legs.b.features[0].model_copy(update={"id": "a5"})),
     )
     assert told_texts(mixed, moved(mixed, "a", 3.175)) == [
-        "leg a: everything on it (4 holes 13/16, 1 slot 13/16 x 1) moved 1/8 towards the far end"
+        "leg a: everything on it (4 holes 13/16, slot 13/16 x 1) moved 1/8 towards the far end"
     ]
 
 

@@ -4,12 +4,21 @@ A feature is told by an anchor and a body: the body is all that it is wherever i
 name a feature and are no part of it.
 """
 
-from collections.abc import Sequence
-from functools import lru_cache
+from collections.abc import Mapping, Sequence
 from typing import Any, Final, NamedTuple
 
 from translator.geometry.contours import arranged
-from translator.model import Feature, Opening, Scribe, Stamp, Vertex, on_grid
+from translator.model import (
+    CentreMark,
+    Feature,
+    Hole,
+    Opening,
+    Scribe,
+    Slot,
+    Stamp,
+    Vertex,
+    on_grid,
+)
 
 ROUNDING_MM: Final = 0.011
 """Two roundings to 0.01 mm, as files of the detailer format make, move a figure by up to this."""
@@ -20,8 +29,13 @@ ROUNDING_DEG: Final = 0.006
 ROUNDING_BULGE: Final = 0.002
 """Likewise for the bulge of an arc, whose radius and ends are rounded."""
 
-_PLACE: Final = {"hole": ("x_mm", "y_mm"), "stamp": ("x_mm", "from_heel_mm")}
-_LINES: Final = (Opening, Scribe)
+_POINTS: Final = (Hole, Slot, CentreMark, Stamp)
+_NOT_BODY: Final = frozenset({"id", "kind", "x_mm", "y_mm", "from_heel_mm"})
+BODY: Final[Mapping[str, tuple[str, ...]]] = {
+    kind.model_fields["kind"].default: tuple(n for n in kind.model_fields if n not in _NOT_BODY)
+    for kind in _POINTS
+}
+"""Kind of a feature at one point -> names of the fields of its body, in order."""
 
 
 class Traits(NamedTuple):
@@ -31,56 +45,36 @@ class Traits(NamedTuple):
         kind: of the feature.
         x, y: anchor, mm: the place it is given by; of a line the least x and y of its corners.
         body: everything else, alike for features that differ only in place.
-        figures: its lengths in mm, without the anchor.
-        angles: its angles in degrees.
-        bulges: of its arcs.
-        words: what must be equal for two features to differ by rounding only.
     """
 
     kind: str
     x: float
     y: float
     body: tuple[Any, ...]
-    figures: tuple[float, ...]
-    angles: tuple[float, ...]
-    bulges: tuple[float, ...]
-    words: tuple[Any, ...]
 
     @property
     def key(self) -> tuple[Any, ...]:
         """The same for two features that are one apart from their spelling."""
-        return (self.x, self.y, self.body)
+        return self
+
+    @property
+    def is_line(self) -> bool:
+        """Whether it is a line or an opening, told corner by corner."""
+        return self.kind not in BODY
 
 
 def traits(feature: Feature, mark: str) -> Traits:
     """Return the traits of a feature of the part of a mark."""
-    if isinstance(feature, _LINES):
+    if isinstance(feature, Opening | Scribe):
         return _line_traits(feature)
-    return _point_traits(feature, mark)
-
-
-@lru_cache(maxsize=8192)
-def _point_traits(feature: Feature, mark: str) -> Traits:
-    fields = dict(feature)
-    fields.pop("id")
-    if isinstance(feature, Stamp) and feature.text == mark:
-        # The mark, written out: what is stamped is the same.
-        fields["text"] = None
-    x_name, y_name = _PLACE.get(feature.kind, _PLACE["hole"])
-    x, y = fields.pop(x_name), fields.pop(y_name)
-    lengths = [n for n, v in fields.items() if n.endswith("_mm") and v is not None]
-    angles = [n for n, v in fields.items() if n.endswith("_deg") and v is not None]
-    rest = [(n, v) for n, v in fields.items() if n not in lengths and n not in angles]
-    return Traits(
-        kind=feature.kind,
-        x=x,
-        y=y,
-        body=tuple(fields.items()),
-        figures=tuple(fields[n] for n in lengths),
-        angles=tuple(fields[n] for n in angles),
-        bulges=(),
-        words=(*rest, *lengths, *angles),
-    )
+    fields = feature.__dict__
+    body = tuple(fields[name] for name in BODY[feature.kind])
+    if isinstance(feature, Stamp):
+        if feature.text == mark:
+            # The mark, written out: what is stamped is the same.
+            body = (None, *body[1:])
+        return Traits(feature.kind, feature.x_mm, feature.from_heel_mm, body)
+    return Traits(feature.kind, feature.x_mm, feature.y_mm, body)
 
 
 def _line_traits(feature: Opening | Scribe) -> Traits:
@@ -89,18 +83,39 @@ def _line_traits(feature: Opening | Scribe) -> Traits:
     y = min(v.y_mm for v in line)
     figures = tuple(on_grid(f) for v in line for f in (v.x_mm - x, v.y_mm - y))
     bulges = tuple(v.bulge for v in line)
-    said: tuple[Any, ...] = (feature.kind, len(line))
+    said: tuple[Any, ...] = (len(line),)
     if isinstance(feature, Scribe):
         said = (*said, feature.method, feature.closed)
-    return Traits(
-        kind=feature.kind,
-        x=x,
-        y=y,
-        body=(*said, figures, bulges),
-        figures=figures,
-        angles=(),
-        bulges=bulges,
-        words=said,
+    return Traits(feature.kind, x, y, (said, figures, bulges))
+
+
+class Figures(NamedTuple):
+    """The numbers of a body apart from its words.
+
+    Attributes:
+        lengths: in mm.
+        angles: in degrees.
+        bulges: of arcs.
+        words: what must be equal for two features to differ by rounding only.
+    """
+
+    lengths: tuple[float, ...]
+    angles: tuple[float, ...]
+    bulges: tuple[float, ...]
+    words: tuple[Any, ...]
+
+
+def figures_of(one: Traits) -> Figures:
+    """Return the numbers of a feature, without its place."""
+    if one.is_line:
+        said, lengths, bulges = one.body
+        return Figures(lengths, (), bulges, (one.kind, *said))
+    named = [(n, v) for n, v in zip(BODY[one.kind], one.body, strict=True) if v is not None]
+    return Figures(
+        tuple(v for n, v in named if n.endswith("_mm")),
+        tuple(v for n, v in named if n.endswith("_deg")),
+        (),
+        (one.kind, *((n, None if n.endswith(("_mm", "_deg")) else v) for n, v in named)),
     )
 
 
@@ -129,11 +144,23 @@ def _corner(vertex: Vertex, bulge: float) -> Vertex:
 
 def rounding_between(one: Traits, two: Traits) -> float | None:
     """Return by how many mm two features differ where that is rounding, None where it is more."""
-    if one.words != two.words:
+    if one.kind != two.kind or _off(one, two) > ROUNDING_MM:
         return None
-    pairs = [(one.x, two.x), (one.y, two.y), *zip(one.figures, two.figures, strict=True)]
-    most = max(abs(a - b) for a, b in pairs)
-    turns = max((abs(a - b) for a, b in zip(one.angles, two.angles, strict=True)), default=0.0)
-    bends = max((abs(a - b) for a, b in zip(one.bulges, two.bulges, strict=True)), default=0.0)
+    ours, theirs = figures_of(one), figures_of(two)
+    if ours.words != theirs.words:
+        return None
+    pairs = [(one.x, two.x), (one.y, two.y), *zip(ours.lengths, theirs.lengths, strict=True)]
+    # On the grid: the difference of two places carries the noise of its last bits.
+    most = on_grid(max(abs(a - b) for a, b in pairs))
+    turns = _most(ours.angles, theirs.angles)
+    bends = _most(ours.bulges, theirs.bulges)
     is_same = most <= ROUNDING_MM and turns <= ROUNDING_DEG and bends <= ROUNDING_BULGE
     return most if is_same else None
+
+
+def _off(one: Traits, two: Traits) -> float:
+    return on_grid(max(abs(one.x - two.x), abs(one.y - two.y)))
+
+
+def _most(ours: Sequence[float], theirs: Sequence[float]) -> float:
+    return max((abs(a - b) for a, b in zip(ours, theirs, strict=True)), default=0.0)

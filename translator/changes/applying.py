@@ -2,8 +2,11 @@
 
 import json
 from collections import Counter
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from typing import Final, TypeVar
+
+from pydantic import TypeAdapter
 
 from translator.changes.alike import traits
 from translator.changes.model import Item, Lie, Told
@@ -17,7 +20,9 @@ from translator.changes.shape import (
 )
 from translator.changes.shape_changes import radii_that_differ
 from translator.geometry.identity import turned, turned_over
-from translator.model import Flat, Part, leg_names, leg_of
+from translator.model import Feature, Flat, Part, Section, Stated, Trim, Waiver, leg_names, leg_of
+
+Value = TypeVar("Value")
 
 
 def prepared(part: Part) -> Part:
@@ -43,53 +48,98 @@ def applied(old: Part, told: Told) -> Part:
     Raises:
         ValueError: for changes that were not told of this part.
     """
-    document = laid(prepared(old), told.lie).model_dump(mode="json")
+    return Part.model_validate_json(done(prepared(old), told).model_dump_json())
+
+
+def done(part: Part, told: Told) -> Part:
+    """Return a prepared part after what was told of it; each new value is validated by itself."""
     items = [item for change in told.changes for item in change.items]
+    whole = next((item for item in items if not item.path), None)
+    if whole is not None:
+        return Part.model_validate_json(json.dumps(whole.new))
+    part = laid(part, told.lie)
+    legs: dict[str, object] = {}
+    for leg in leg_names(part):
+        own = leg_of(part, leg)
+        features = _of(items, f"legs.{leg}.features")
+        trims = _of(items, f"legs.{leg}.trims")
+        legs[leg] = own.model_copy(
+            update={
+                "features": _features(own.features, features, told.ids),
+                "trims": _replaced(own.trims, trims, _TRIM),
+            }
+        )
+    fields: dict[str, object] = {"legs": part.legs.model_copy(update=legs)}
+    waivers = _of(items, "waivers")
+    kept = _replaced(part.waivers, [replace(item, new=None) for item in waivers], _WAIVER)
+    come = [_read(_WAIVER, item.new) for item in waivers if item.new is not None]
+    fields["waivers"] = (*(_renumbered(waiver, told.ids) for waiver in kept), *come)
     for item in items:
-        if not item.path:
-            document = item.new
-    legs = document["legs"]
-    for leg in legs:
-        own = [item for item in items if item.path == f"legs.{leg}.features"]
-        legs[leg]["features"] = _features(legs[leg]["features"], own, told.ids)
-        own = [item for item in items if item.path == f"legs.{leg}.trims"]
-        legs[leg]["trims"] = _replaced(legs[leg]["trims"], own)
-    own = [item for item in items if item.path == "waivers"]
-    document["waivers"] = [
-        waiver | {"feature": told.ids.get(waiver["feature"], waiver["feature"])}
-        if not any(waiver is item.new for item in own)
-        else waiver
-        for waiver in _replaced(document["waivers"], own)
-    ]
-    for item in items:
-        _set(document, item)
-    return Part.model_validate_json(json.dumps(document))
+        fields |= _field(part, item)
+    for end in _ENDS:
+        for item in _of(items, f"ends.{end}"):
+            ends = fields.get("ends", part.ends)
+            cut = type(part.ends.start).model_validate_json(json.dumps(item.new))
+            fields["ends"] = type(part.ends)(**{**dict(ends), end: cut})  # type: ignore[call-overload]
+    return part.model_copy(update=fields)
+
+
+_FEATURE: Final[TypeAdapter[Feature]] = TypeAdapter(Feature)
+_TRIM: Final[TypeAdapter[Trim]] = TypeAdapter(Trim)
+_SECTION: Final[TypeAdapter[Section]] = TypeAdapter(Section)
+_WAIVER: Final = TypeAdapter(Waiver)
+_STATED: Final = TypeAdapter(Stated)
+_ENDS: Final = ("start", "far")
+
+
+def _of(items: Sequence[Item], path: str) -> list[Item]:
+    return [item for item in items if item.path == path]
+
+
+def _read(adapter: TypeAdapter[Value], value: object) -> Value:
+    return adapter.validate_json(json.dumps(value))
 
 
 def _features(
-    features: list[dict[str, Any]], items: list[Item], ids: Mapping[str, str]
-) -> list[dict[str, Any]]:
+    features: Sequence[Feature], items: Sequence[Item], ids: Mapping[str, str]
+) -> tuple[Feature, ...]:
     gone = {item.old["id"] for item in items if item.old is not None}
-    kept = [f | {"id": ids.get(f["id"], f["id"])} for f in features if f["id"] not in gone]
+    kept = [
+        f.model_copy(update={"id": ids[f.id]}) if f.id in ids else f
+        for f in features
+        if f.id not in gone
+    ]
     if len(kept) + len(gone) != len(features):
         raise ValueError(f"not all of {sorted(gone)} are features of the old part")
-    return kept + [item.new for item in items if item.new is not None]
+    return (*kept, *(_read(_FEATURE, item.new) for item in items if item.new is not None))
 
 
-def _replaced(values: list[Any], items: list[Item]) -> list[Any]:
+def _replaced(
+    values: Sequence[Value], items: Sequence[Item], adapter: TypeAdapter[Value]
+) -> tuple[Value, ...]:
     left = list(values)
     for item in items:
         if item.old is not None:
-            left.remove(item.old)
-    return left + [item.new for item in items if item.new is not None]
+            left.remove(_read(adapter, item.old))
+    return (*left, *(_read(adapter, item.new) for item in items if item.new is not None))
 
 
-def _set(document: dict[str, Any], item: Item) -> None:
-    """Set a value that is not a member of a list of features, trims or waivers."""
-    if item.path.startswith("ends."):
-        document["ends"][item.path.removeprefix("ends.")] = item.new
-    elif item.path in document and item.path not in ("waivers", "legs"):
-        document[item.path] = item.new
+def _renumbered(waiver: Waiver, ids: Mapping[str, str]) -> Waiver:
+    name = waiver.feature
+    if name is None or name not in ids:
+        return waiver
+    return waiver.model_copy(update={"feature": ids[name]})
+
+
+def _field(part: Part, item: Item) -> dict[str, object]:
+    """Return the new value of a field that is no list of features, trims or waivers."""
+    if item.path == "section":
+        return {"section": _read(_SECTION, item.new)}
+    if item.path == "stated":
+        return {"stated": _read(_STATED, item.new)}
+    if item.path in ("waivers", "legs", "ends") or item.path not in type(part).model_fields:
+        return {}
+    return {item.path: tuple(item.new) if isinstance(item.new, list) else item.new}
 
 
 def is_same(one: Part, two: Part) -> bool:

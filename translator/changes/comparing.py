@@ -18,8 +18,15 @@ Pair = tuple[Placed | None, Placed | None]
 Key = tuple[str, str]
 
 
-def compare(old: Side, new: Side) -> Comparison:
-    """Compare two sides, mark by mark."""
+def compare(old: Side, new: Side, *, is_partial: bool = False) -> Comparison:
+    """Compare two sides, mark by mark.
+
+    Args:
+        old: the old side.
+        new: the new side.
+        is_partial: whether the new side holds only what was issued again, so that marks which
+            it lacks are as they were.
+    """
     work = _Work(old, new)
     pairs = list(_paired(work))
     told: dict[int, Told] = {}
@@ -33,6 +40,9 @@ def compare(old: Side, new: Side) -> Comparison:
     olds, news = [a for a, _, _ in both], [b for _, b, _ in both]
     entries += list(lost(old, new, gone=gone, come=come, olds=olds, news=news))
     entries += list(_one_sided(work, gone, come, [(a, b) for a, b, _ in both]))
+    not_issued = [e.old for e in entries if e.status == "removed" and e.old and is_partial]
+    if is_partial:
+        entries = [e for e in entries if e.status != "removed"]
     quiet = [(b.part.mark, t) for _, b, t in both if not _is_changed(t)]
     return Comparison(
         old=old,
@@ -41,8 +51,9 @@ def compare(old: Side, new: Side) -> Comparison:
         unchanged=tuple(sorted((m for m, t in quiet if not t.changes), key=in_order)),
         rounded=tuple(sorted((m for m, t in quiet if t.changes), key=in_order)),
         largest_rounding_mm=max((t.largest_rounding_mm for *_, t in both), default=0.0),
+        not_issued=tuple(not_issued),
         in_nc_terms=tuple(sorted(set(work.in_nc_terms), key=in_order)),
-        remarks=tuple(work.remarks),
+        remarks=(*old.remarks, *new.remarks, *work.remarks),
     )
 
 
@@ -131,8 +142,9 @@ def _within(work: _Work, ours: Sequence[Placed], theirs: Sequence[Placed]) -> It
         yield ours[0], theirs[0]
         return
     left, right = list(ours), list(theirs)
+    are_few = len(ours) * len(theirs) <= _MOST_TWINS
     is_first_choice: tuple[Callable[[Placed, Placed], bool], ...] = (
-        lambda a, b: not _is_changed(work.told(a, b)),
+        lambda a, b: are_few and not _is_changed(work.told(a, b)),
         lambda a, b: work.old.relative(a.places[""].path) == work.new.relative(b.places[""].path),
         lambda _a, _b: True,
     )
@@ -147,51 +159,60 @@ def _within(work: _Work, ours: Sequence[Placed], theirs: Sequence[Placed]) -> It
     yield from ((None, two) for two in right)
 
 
+_MOST_TWINS: Final = 400
+"""Pairs of parts of one mark that are looked through for alike ones; more are paired in order."""
+
+
 def _one_sided(
     work: _Work, gone: list[Placed], come: list[Placed], both: Sequence[tuple[Placed, Placed]]
 ) -> Iterator[Entry]:
     """Yield marks that are on one side only: renamed, merged, split, removed or added."""
-    for one, two in renames(gone, come, work.terms):
-        gone.remove(one)
-        come.remove(two)
-        yield Entry(status="renamed", old=one, new=two, told=work.told(one, two))
+    found = list(renames(gone, come, work.told))
+    yield from (Entry(status="renamed", old=one, new=two, told=what) for one, two, what in found)
+    taken = {id(placed) for one, two, _ in found for placed in (one, two)}
+    gone = [placed for placed in gone if id(placed) not in taken]
+    come = [placed for placed in come if id(placed) not in taken]
     if not gone and not come:
         return
     families = Families(both)
-    doubt = any(not u.mark for u in work.new.unread), any(not u.mark for u in work.old.unread)
+    doubt = _doubt(work.new), _doubt(work.old)
     for one in gone:
         kept = families.of_new(one)
-        yield _removed(one, kept, in_doubt=doubt[0])
+        yield _removed(one, kept, doubt[0])
     for two in come:
         kept = families.of_old(two)
-        yield _added(two, kept, in_doubt=doubt[1])
+        yield _added(two, kept, doubt[1])
 
 
-_DOUBT: Final = "unless it stands in a file that could not be read"
+def _doubt(side: Side) -> tuple[str, ...]:
+    """Return the remark on a part that a side lacks, when files of it could not be read whole."""
+    files = [u.path for u in side.unread if not u.mark] + list(side.doubtful)
+    if not files:
+        return ()
+    more = f" and {len(files) - 1} more" if len(files) > 1 else ""
+    return (f"unless it stands in {files[0]}{more}, which could not be read whole",)
 
 
-def _removed(one: Placed, kept: tuple[Placed, Placed] | None, *, in_doubt: bool) -> Entry:
-    remarks = (_DOUBT,) if in_doubt else ()
+def _removed(one: Placed, kept: tuple[Placed, Placed] | None, doubt: tuple[str, ...]) -> Entry:
     if kept is None:
-        return Entry(status="removed", old=one, remarks=remarks)
+        return Entry(status="removed", old=one, remarks=doubt)
     mark, were, are = kept[1].part.mark, kept[0].part.quantity, kept[1].part.quantity
     if are > were:
         sums = _sums(one.part.quantity + were, are)
         words = f"its pieces go by {mark} now, the same piece: {were} there became {are}{sums}"
-        return Entry(status="merged", old=one, remarks=(words, *remarks))
-    return Entry(status="removed", old=one, remarks=(f"{mark} is the same piece", *remarks))
+        return Entry(status="merged", old=one, remarks=(words, *doubt))
+    return Entry(status="removed", old=one, remarks=(f"{mark} is the same piece", *doubt))
 
 
-def _added(two: Placed, kept: tuple[Placed, Placed] | None, *, in_doubt: bool) -> Entry:
-    remarks = (_DOUBT,) if in_doubt else ()
+def _added(two: Placed, kept: tuple[Placed, Placed] | None, doubt: tuple[str, ...]) -> Entry:
     if kept is None:
-        return Entry(status="added", new=two, remarks=remarks)
+        return Entry(status="added", new=two, remarks=doubt)
     mark, were, are = kept[1].part.mark, kept[0].part.quantity, kept[1].part.quantity
     if are < were:
         sums = _sums(were, two.part.quantity + are)
         words = f"split off from {mark}, the same piece: {were} there became {are}{sums}"
-        return Entry(status="split", new=two, remarks=(words, *remarks))
-    return Entry(status="added", new=two, remarks=(f"{mark} is the same piece", *remarks))
+        return Entry(status="split", new=two, remarks=(words, *doubt))
+    return Entry(status="added", new=two, remarks=(f"{mark} is the same piece", *doubt))
 
 
 def _sums(before: int, after: int) -> str:

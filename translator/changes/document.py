@@ -31,6 +31,7 @@ def changes_document(comparison: Comparison) -> dict[str, Any]:
         "parts": [_entry(entry) for entry in comparison.entries],
         "unchanged": list(comparison.unchanged),
         "rounded": list(comparison.rounded),
+        "not_issued": [placed.part.mark for placed in comparison.not_issued],
         "compared_in_nc_terms": list(comparison.in_nc_terms),
         "remarks": list(comparison.remarks),
     }
@@ -40,9 +41,9 @@ def _side(side: Side) -> dict[str, Any]:
     return {
         "path": side.name,
         "parts": len(side.parts),
-        "pieces": pieces(side),
-        "mass_kg": round(mass_kg(side), _DECIMALS),
-        "could_not_be_read": [_fault(unread) for unread in side.unread],
+        "pieces": pieces(side.parts),
+        "mass_kg": round(mass_kg(side.parts), _DECIMALS),
+        "missing": [_fault(unread) for unread in side.unread],
         "not_ours": [{"path": path, "why": why} for path, why in side.not_ours],
     }
 
@@ -52,6 +53,7 @@ def _fault(unread: Unread) -> dict[str, Any]:
         "path": unread.path,
         "line": unread.line,
         "mark": unread.mark,
+        "on_hold": unread.is_held,
         "message": unread.why,
     }
 
@@ -78,7 +80,7 @@ def _entry(entry: Entry) -> dict[str, Any]:
         out["remarks"] = list(entry.remarks)
     for name, fault in zip(("old", "new"), entry.unread, strict=True):
         if fault is not None:
-            out[f"{name}_could_not_be_read"] = _fault(fault)
+            out[f"{name}_missing"] = _fault(fault)
     if entry.old is not None and entry.new is not None:
         out |= told_document(entry.told)
     return out

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
-from translator.changes.alike import Traits, traits
+from translator.changes.alike import BODY, Traits, rounding_between, traits
 from translator.changes.feature_words import (
     Crowd,
     became,
@@ -122,14 +122,13 @@ def _pair(both: _Leg, ours: Sequence[Traits], theirs: Sequence[Traits], i: int, 
 
 
 def _weight(one: Traits, two: Traits, moved: bool) -> Weight:  # noqa: FBT001 - a private rule
-    if moved or one.kind != two.kind or not isinstance(one.body[0], tuple):
+    if moved or one.kind != two.kind or one.is_line:
         return "metal"
-    fields, others = dict(one.body), dict(two.body)
-    differ = {name for name, value in fields.items() if value != others.get(name)}
-    processes = {fields.get("process"), others.get("process")}
-    if differ - _PAPER - _WORK or ("process" in differ and _MARK_ONLY in processes):
+    both = zip(BODY[one.kind], one.body, two.body, strict=True)
+    differ = {name: (a, b) for name, a, b in both if a != b}
+    if differ.keys() - _PAPER - _WORK or _MARK_ONLY in differ.get("process", ()):
         return "metal"
-    return "work" if differ & _WORK else "paper"
+    return "work" if differ.keys() & _WORK else "paper"
 
 
 def _moved_and_changed(both: _Leg, pairs: Sequence[_Pair]) -> Iterator[Change]:
@@ -260,9 +259,7 @@ def _rounding(
         return (), 0.0
     largest = 0.0
     for i, j in found.rounded:
-        one, two = ours[i], theirs[j]
-        pairs = [(one.x, two.x), (one.y, two.y), *zip(one.figures, two.figures, strict=True)]
-        largest = max(largest, *(abs(a - b) for a, b in pairs))
+        largest = max(largest, rounding_between(ours[i], theirs[j]) or 0.0)
     number = len(found.rounded)
     what = "feature differs" if number == 1 else "features differ"
     change = Change(

@@ -22,6 +22,7 @@ from translator.model import (
 from translator.pages._words import across, kind_words, length, slot_way
 
 _MOST_PLACES: Final = 6
+_TWO: Final = 2
 _SAID: Final = ("bolt", "purpose", "process")
 
 
@@ -116,7 +117,8 @@ def which(chosen: Sequence[Feature], crowd: Crowd, part: Part) -> str:
         is_alone = crowd.stations[feature_x(first)] == 1
         return at if is_alone else f"{at}, {gauge(first, part)}"
     if count == crowd.nouns[noun(first, part)]:
-        return f"all {count} {noun(first, part, count)}"
+        every = "both" if count == _TWO else f"all {count}"
+        return f"{every} {noun(first, part, count)}"
     places = [station(f, part) for f in chosen[:_MOST_PLACES]]
     more = f" and {count - _MOST_PLACES} more" if count > _MOST_PLACES else ""
     gauges = {gauge(f, part) for f in chosen}
@@ -128,7 +130,9 @@ def counted(features: Sequence[Feature], part: Part) -> str:
     """Return how many of each kind and size there are."""
     kinds = Counter(noun(f, part) for f in features)
     first = {noun(f, part): f for f in reversed(features)}
-    return ", ".join(f"{n} {noun(first[name], part, n)}" for name, n in kinds.items())
+    return ", ".join(
+        f"{n} {noun(first[name], part, n)}" if n > 1 else name for name, n in kinds.items()
+    )
 
 
 def step_words(dx: float, dy: float, part: Part) -> str:
@@ -148,9 +152,8 @@ _EDGES: Final = ("the upper edge", "the lower edge")
 def became(old: Feature, new: Feature, part: Part, number: int = 1) -> list[str]:
     """Return what else changed about like features than their place, each in words."""
     if old.kind != new.kind:
-        one, two = noun(old, part, number), noun(new, part, number)
-        told = f"became a {two} (was a {one})" if number == 1 else f"became {two} (were {one})"
-        return [told, *_said(old, new)]
+        two = noun(new, part, number)
+        return [f"became {'a ' if number == 1 else ''}{two}", *_said(old, new)]
     match old, new:
         case Hole(), Hole():
             return [*_resized(old, new, part), *_bored(old, new, part), *_said(old, new)]
@@ -168,7 +171,7 @@ def became(old: Feature, new: Feature, part: Part, number: int = 1) -> list[str]
 
 def _resized(old: Hole | Slot, new: Hole | Slot, part: Part) -> list[str]:
     one, two = size(old, part), size(new, part)
-    return [] if one == two else [f"became {two} (was {one})"]
+    return [] if one == two else [f"became {two}"]
 
 
 def _bored(old: Hole, new: Hole, part: Part) -> list[str]:

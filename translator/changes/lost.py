@@ -51,11 +51,14 @@ def _explained(own: Side, other: Side, alone: list[Placed]) -> Iterator[tuple[Pl
     """Take out of the parts that are on one side only those that the other could not read."""
     marks = {u.mark: u for u in other.unread if u.mark}
     files = {other.relative(u.path): u for u in other.unread if not u.mark}
-    for placed in tuple(alone):
+    found = []
+    for placed in alone:
         fault = marks.get(placed.part.mark) or files.get(own.relative(placed.places[""].path))
         if fault is not None:
-            alone.remove(placed)
-            yield placed, fault
+            found.append((placed, fault))
+    taken = {id(placed) for placed, _ in found}
+    alone[:] = [placed for placed in alone if id(placed) not in taken]
+    yield from found
 
 
 def _by_mark(parts: Iterable[Placed]) -> Mapping[str, Placed]:

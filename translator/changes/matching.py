@@ -18,7 +18,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from translator.changes.alike import ROUNDING_MM, Traits, rounding_between
+from translator.changes.alike import ROUNDING_MM, Traits, figures_of, rounding_between
 from translator.changes.assignment import FORBIDDEN, cheapest
 from translator.model import on_grid
 
@@ -203,8 +203,9 @@ def _cost(one: Traits, two: Traits) -> float:
     if len(kinds) > 1 and not kinds <= _BORED:
         return FORBIDDEN
     weight = CHANGED_COST_MM * (4.0 if len(kinds) > 1 else 1.0)
-    if len(kinds) == 1 and len(one.figures) == len(two.figures):
-        sizes = sum(abs(a - b) for a, b in zip(one.figures, two.figures, strict=True))
+    ours, theirs = figures_of(one).lengths, figures_of(two).lengths
+    if len(kinds) == 1 and len(ours) == len(theirs):
+        sizes = sum(abs(a - b) for a, b in zip(ours, theirs, strict=True))
         weight += min(sizes, CHANGED_COST_MM)
     return CHANGED_FACTOR * away + weight
 

@@ -1,11 +1,12 @@
 """What changed between two states of one part, proved by doing it."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
 from typing import Final
 
 from translator.changes.alike import ROUNDING_MM, traits
-from translator.changes.applying import applied, is_same, laid, prepared
+from translator.changes.applying import done, is_same, laid, prepared
 from translator.changes.feature_changes import feature_changes
 from translator.changes.matching import unlike
 from translator.changes.model import Change, Item, Lie, Told
@@ -13,7 +14,7 @@ from translator.changes.said_changes import said_changes
 from translator.changes.shape_changes import shape_changes
 from translator.geometry.identity import mirrored
 from translator.geometry.turning import depends_on_face
-from translator.model import Flat, Part, Stamp, leg_names, leg_of
+from translator.model import CentreMark, Flat, Hole, LegName, Part, Slot, Stamp, leg_names, leg_of
 from translator.tables.designations import designation_of
 
 FEWEST_CHANGES: Final = 4
@@ -43,7 +44,7 @@ def compare_parts(old: Part, new: Part) -> Told:
     if _metal(told):
         told = _turned(one, two, told)
         told = replace(told, hand=_hand(one, two, told))
-    if not is_same(applied(old, told), new):
+    if not is_same(done(one, told), two):
         return _as_a_whole(old, new, "differs in a way that has no words here")
     return told
 
@@ -76,8 +77,12 @@ def _is_far_fewer(left: int, before: int) -> bool:
 def _turned(old: Part, new: Part, direct: Told) -> Told:
     """Return the changes with the old piece turned, where they are far fewer then."""
     before = _metal(direct)
-    best = min(_turns_of(old), key=lambda lie: _unlike(laid(old, lie), new))
-    left = _unlike(laid(old, best), new)
+    ways = [lie for lie in _turns_of(old) if _may_be(old, new, before, lie, is_mirrored=False)]
+    if not ways:
+        return direct
+    counts = {lie: _unlike(laid(old, lie), new) for lie in ways}
+    best = min(counts, key=lambda lie: counts[lie])
+    left = counts[best]
     if not _is_far_fewer(left, before):
         return direct
     told = _told(old, new, best)
@@ -91,10 +96,45 @@ def _turns_of(part: Part) -> tuple[Lie, ...]:
     return _TURNS[:1] if has_one else _TURNS
 
 
+def _may_be(old: Part, new: Part, before: int, lie: Lie, *, is_mirrored: bool) -> bool:
+    """Tell by the x of holes, slots and marks whether a piece can be another turned or mirrored."""
+    if abs(old.length_mm - new.length_mm) > ROUNDING_MM:
+        return False
+    is_reversed = (lie in ("turned end for end", "turned both ways")) != is_mirrored
+    is_exchanged = lie != "as before" and not isinstance(old.section, Flat)
+    off = 0
+    for leg in leg_names(new):
+        source = _OTHER[leg] if is_exchanged else leg
+        ours = _stations(old, source, old.length_mm if is_reversed else None)
+        theirs = _stations(new, leg, None)
+        off += max(len(ours), len(theirs)) - _in_common(ours, theirs)
+    return _is_far_fewer(off, before)
+
+
+_OTHER: Final[Mapping[LegName, LegName]] = {"a": "b", "b": "a", "face": "face"}
+
+
+def _stations(part: Part, leg: LegName, from_far: float | None) -> list[float]:
+    xs = [f.x_mm for f in leg_of(part, leg).features if isinstance(f, Hole | Slot | CentreMark)]
+    return sorted(xs if from_far is None else [from_far - x for x in xs])
+
+
+def _in_common(ours: Sequence[float], theirs: Sequence[float]) -> int:
+    """Count how many of two sorted lists pair up within two roundings."""
+    i = j = count = 0
+    while i < len(ours) and j < len(theirs):
+        off = ours[i] - theirs[j]
+        if abs(off) <= 2.0 * ROUNDING_MM:
+            i, j, count = i + 1, j + 1, count + 1
+        elif off < 0:
+            i += 1
+        else:
+            j += 1
+    return count
+
+
 def _unlike(old: Part, new: Part, *, with_stamps: bool = True) -> int:
     """Count in how many things of metal two prepared parts differ; quick, without words."""
-    if abs(old.length_mm - new.length_mm) > ROUNDING_MM:
-        return _FAR_OFF
     count = sum(
         unlike(
             *(
@@ -114,9 +154,6 @@ def _unlike(old: Part, new: Part, *, with_stamps: bool = True) -> int:
     return count
 
 
-_FAR_OFF: Final = 1_000_000
-
-
 def _features(part: Part) -> int:
     return sum(len(leg_of(part, leg).features) for leg in leg_names(part))
 
@@ -126,8 +163,11 @@ def _hand(old: Part, new: Part, told: Told) -> str:
     before = _metal(told)
     if not before:
         return ""
+    lies: tuple[Lie, ...] = ("as before", *_turns_of(old))
+    ways = [lie for lie in lies if _may_be(old, new, before, lie, is_mirrored=True)]
+    if not ways:
+        return ""
     mirror = mirrored(old)
-    ways: tuple[Lie, ...] = ("as before", *_turns_of(old))
     # Letters have no mirror image, so nobody knows where the stamp of an opposite hand is.
     left = min(_unlike(laid(mirror, lie), new, with_stamps=False) for lie in ways)
     if left == 0:

@@ -1,6 +1,7 @@
 """Two sides that are compared, and what is told of them mark by mark."""
 
 from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Final, Literal
 
@@ -23,18 +24,25 @@ STATUSES: Final[tuple[Status, ...]] = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Unread:
-    """A part, or a file, that could not be read.
+    """A part, or a file, that could not be read, or a mark that a release holds back.
 
     Attributes:
         path, line: where.
         mark: of the part; "" where it is not known, or for a file as a whole.
-        why: the first error, as a sentence.
+        why: the first error, as a sentence; the reason of a hold.
+        is_held: whether it is a mark on hold, which a release lists and does not hand out.
     """
 
     path: str
     line: int
     mark: str
     why: str
+    is_held: bool = False
+
+    @property
+    def what(self) -> str:
+        """What is the matter with it."""
+        return "is on hold" if self.is_held else "could not be read"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,6 +55,8 @@ class Side:
         unread: parts and files that could not.
         not_ours: path of a file that is not for this tool, and why.
         nc_files: paths of the files of the detailer format.
+        doubtful: paths of files that were read but for something of an unknown mark.
+        remarks: what else is to be said of it, in sentences without a full stop.
     """
 
     name: str
@@ -54,6 +64,8 @@ class Side:
     unread: tuple[Unread, ...] = ()
     not_ours: tuple[tuple[str, str], ...] = ()
     nc_files: frozenset[str] = frozenset()
+    doubtful: tuple[str, ...] = ()
+    remarks: tuple[str, ...] = ()
 
     def relative(self, path: str) -> str:
         """Return a path of this side without the name of the side."""
@@ -116,6 +128,8 @@ class Comparison:
         unchanged: marks of which nothing changed.
         rounded: marks of which nothing changed but roundings.
         largest_rounding_mm: the largest difference that was taken for rounding.
+        not_issued: parts of the old side that a partial new side does not issue again; they are
+            no change.
         in_nc_terms: marks of which one side is a file of the detailer format, the other not.
         remarks: what is to be said of marks that stand on one side more than once.
     """
@@ -126,6 +140,7 @@ class Comparison:
     unchanged: tuple[str, ...]
     rounded: tuple[str, ...]
     largest_rounding_mm: float
+    not_issued: tuple[Placed, ...]
     in_nc_terms: tuple[str, ...]
     remarks: tuple[str, ...]
 
@@ -137,19 +152,15 @@ class Comparison:
     def counts(self) -> Counter[str]:
         """Count the entries by status, and those of parts on both sides by weight."""
         found: Counter[str] = Counter(entry.status for entry in self.entries)
-        found.update(
-            f"{entry.weight} changed"
-            for entry in self.entries
-            if entry.status in ("changed", "renamed")
-        )
+        found.update(f"changed: {e.weight}" for e in self.entries if e.status == "changed")
         return found
 
 
-def mass_kg(side: Side) -> float:
-    """Return the mass of all pieces of a side that could be read, in kg as billed."""
-    return sum(gross_mass_kg(p.part) * p.part.quantity for p in side.parts)
+def mass_kg(parts: Iterable[Placed]) -> float:
+    """Return the mass of all pieces of some parts, in kg as billed."""
+    return sum(gross_mass_kg(p.part) * p.part.quantity for p in parts)
 
 
-def pieces(side: Side) -> int:
-    """Return the number of pieces of a side that could be read."""
-    return sum(p.part.quantity for p in side.parts)
+def pieces(parts: Iterable[Placed]) -> int:
+    """Return the number of pieces of some parts."""
+    return sum(p.part.quantity for p in parts)
