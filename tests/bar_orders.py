@@ -264,11 +264,14 @@ class Plane:
     heel: float
     deg: dict
 
-    def at(self, side, g):
-        return self.heel - math.tan(math.radians(self.deg[side])) * g
-
-    def corners(self, widths):
-        return [self.at(side, g) for side, width in widths.items() for g in (0.0, width)]
+    def corners(self, widths, thickness):
+        """s at the heel, at each toe, and at the inside of each toe."""
+        tan = {side: math.tan(math.radians(deg)) for side, deg in self.deg.items()}
+        out = [self.heel]
+        for side, width in widths.items():
+            over = sum(tan[other] * thickness for other in widths if other != side)
+            out += [self.heel - tan[side] * width, self.heel - tan[side] * width - over]
+        return out
 
     def moved(self, by):
         return Plane(self.heel + by, self.deg)
@@ -350,6 +353,7 @@ def layout(rng, own, choices, length, number):
             side: leg_width(part.section, leg)
             for leg, (side, _) in sides(part, placement, own).items()
         }
+        thick = part.section.thickness_mm
         by_hand = hand_mitres(own, part, placement)
         trailing = "far" if placement.lead_end == "start" else "start"
         front = end_plane(
@@ -360,14 +364,14 @@ def layout(rng, own, choices, length, number):
             abs(free.deg[side] - front.deg[side]) < 1e-9 for side in widths
         )
         if free is None:
-            lead = own.raw["cut_off"]["front_trim_mm"] - min(0.0, *front.corners(widths))
+            lead = own.raw["cut_off"]["front_trim_mm"] - min(0.0, *front.corners(widths, thick))
         else:
-            gaps = zip(free.corners(widths), front.corners(widths), strict=True)
+            gaps = zip(free.corners(widths, thick), front.corners(widths, thick), strict=True)
             lead = max(f - p for f, p in gaps)
             lead += 0.0 if shared else rng.choice([0.0, 1.5, 20.0])
         lead = on_grid(max(lead, 0.0))
         after = back.moved(lead)
-        reach = max(after.moved(loss(own, after)).corners(widths))
+        reach = max(after.moved(loss(own, after)).corners(widths, thick))
         if max(reach, lead + part.length_mm) > length - tail:
             break
         n = len(pieces) + 1

@@ -136,6 +136,7 @@ class Bar:
         self.pieces = {}
         self.marks, self.blind, self.stamps = [], [], []
         self.nibbled = set()
+        self.cut_to = None
         self.expected_measure = None
         self.measured = set()
         self.stops = 0
@@ -393,9 +394,11 @@ class Bar:
             off[side] = self.steel[side].intersection(first)
             rest[side] = self.steel[side].intersection(second)
             reach = max(reach, heel + loss, heel + loss - lean)
+        reach = max(reach, *self.at_corners(heel + loss, slope))
         self.held_at(heel, reach, words)
         self.steel = rest
         self.front = max(self.front, reach)
+        self.keep_inside(op, heel + loss, slope, words)
         freed = op.get("frees")
         if freed is None:
             return
@@ -405,6 +408,30 @@ class Bar:
         piece = next(p for p in self.program["pieces"] if p["number"] == freed)
         if piece["index"] == 1:
             self.expected_measure = freed
+
+    def at_corners(self, heel, slope):
+        """Where a plane meets the heel and the corners of both toes, outside and inside."""
+        corners = [dict.fromkeys(self.widths, 0.0)]
+        for side, width in self.widths.items():
+            corners += [
+                {other: width if other == side else depth for other in self.widths}
+                for depth in (0.0, self.program["thickness_mm"])
+            ]
+        return [heel - sum(slope[s] * y for s, y in corner.items()) for corner in corners]
+
+    def keep_inside(self, op, heel, slope, words):
+        """What is behind a piece's leading plane must not have been cut by the one before it.
+
+        On the outer faces the polygons show that; where planes are swung both ways the inside
+        of a toe reaches farther, so each corner of the section is looked at.
+        """
+        plane = self.at_corners(heel, slope)
+        if self.cut_to is not None and "behind" in op and "ahead" not in op:
+            self.check(
+                all(now >= then - SAME for now, then in zip(plane, self.cut_to, strict=True)),
+                f"{words}: the cut before it went into the piece inside",
+            )
+        self.cut_to = plane if "ahead" in op else None
 
     def swing(self, own, op, words):
         angles = own.get("angles") or {}

@@ -4,6 +4,7 @@ import pytest
 from bar_machines import changed
 from machine_parts import hole, slot
 from program_bars import (
+    BENCH,
     FAR,
     L100X75,
     PUNCHING,
@@ -18,6 +19,8 @@ from program_bars import (
 )
 
 from translator.model import AngleEnd, AngleEnds, AngleLegs, Cope, Leg
+
+BOTH_MITRED = AngleEnds(start=AngleEnd(leg_a_deg=45.0, leg_b_deg=45.0))
 
 
 def test_a_part_that_is_not_there():
@@ -182,6 +185,43 @@ def test_pieces_that_overlap():
             "pieces-overlap",
             "piece 2 (W1) begins at 320 mm of the bar, steel is left from 326 mm on",
         )
+    ]
+
+
+def test_pieces_that_overlap_on_the_inside_only():
+    """Mitred 45 degrees on both legs, long at both toes: inside, the toes reach 9 mm farther.
+
+    Piece 1 ends at 305, the kerf at 308, where piece 2 begins by its outer faces.
+    """
+    one, two = part(), part(mark="W2", length_mm=400.0, ends=BOTH_MITRED)
+    loss = 3.0 * 3.0**0.5
+    swung = slug(308.0 + 90.0 - loss, "behind", behind=2, kind="saw", loss=loss)
+    cuts = [
+        slug(2.0, "behind", behind=1, kind="saw", loss=3.0),
+        slug(305.0, "ahead", ahead=1, kind="saw", loss=3.0),
+        swung.model_copy(update={"left_deg": 45.0, "right_deg": 45.0}),
+        slug(708.0, "ahead", ahead=2, kind="saw", loss=3.0),
+    ]
+    laid = bar(piece(one, 1, 5.0), piece(two, 2, 308.0), cuts=cuts)
+    assert refusals(program(laid, [one, two], BENCH)) == [
+        (
+            "pieces-overlap",
+            "piece 2 (W2) begins at 299 mm of the bar, steel is left from 308 mm on",
+        )
+    ]
+
+
+def test_a_first_piece_that_wants_more_than_the_front_of_the_bar():
+    """The same piece, 5 mm behind the front: its inside begins 4 mm before the bar does."""
+    one = part(length_mm=400.0, ends=BOTH_MITRED)
+    loss = 3.0 * 3.0**0.5
+    swung = slug(5.0 + 90.0 - loss, "behind", behind=1, kind="saw", loss=loss)
+    cuts = [
+        swung.model_copy(update={"left_deg": 45.0, "right_deg": 45.0}),
+        slug(405.0, "ahead", ahead=1, kind="saw", loss=3.0),
+    ]
+    assert refusals(program(bar(piece(one, 1, 5.0), cuts=cuts), [one], BENCH)) == [
+        ("beyond-the-bar", "piece 1 (W1) reaches to -4 mm of a bar of 6000 mm")
     ]
 
 

@@ -6,7 +6,7 @@ from typing import Final
 from translator.bars.plan_model import PlannedBar
 from translator.bars.program_carriage import carriage_of
 from translator.bars.program_checks import bar_faults, missing, piece_faults, reach_faults
-from translator.bars.program_cuts import cuts_of, widths
+from translator.bars.program_cuts import corners, cuts_of, widths
 from translator.bars.program_grips import CannotHoldError, GripStep, grips
 from translator.bars.program_jobs import PieceJobs, all_jobs
 from translator.bars.program_lying import Lying, lying
@@ -115,7 +115,8 @@ def _worked(
     bar: PlannedBar, pieces: Sequence[Lying], stops: Sequence[Halt], machine: Machine
 ) -> Iterator[Step]:
     length = bar.measured_mm or bar.length_mm
-    carriage = carriage_of(machine, length, widths(pieces[0]))
+    thickness = pieces[0].part.section.thickness_mm
+    carriage = carriage_of(machine, length, corners(widths(pieces[0]), thickness))
     taken: list[list[GripStep]] = [[] for _ in stops]
     if carriage is not None:
         taken = grips(carriage, stops)

@@ -5,7 +5,7 @@ feed - g along the machine. Everything that is worked stays ahead of the jaw, by
 the jaw's own length: that is what "can't be brought under the tools" comes to.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -29,14 +29,14 @@ class Carriage:
         clear: how far ahead of the jaw a tool must stay, millimetres.
         fore: foremost place of the jaw's foremost edge along the machine; None = no limit.
         bar_length: length of the bar.
-        widths: size of what lies on each side.
+        corners: of its section, as ``program_cuts.corners`` gives them.
     """
 
     grip: Grip
     clear: float
     fore: float | None
     bar_length: float
-    widths: dict[Side, float]
+    corners: Sequence[Mapping[Side, float]]
 
     @property
     def jaw(self) -> float:
@@ -68,7 +68,7 @@ class Carriage:
     def serving(self, stop: Halt) -> tuple[float, float]:
         """Return the least and greatest g that serve a stop; the range may be empty."""
         first, last = self.within(stop.feed), self.within(stop.last_feed)
-        low = max(stop.place + self.clear, stop.reach(self.widths), first[0], last[0])
+        low = max(stop.place + self.clear, stop.reach(self.corners), first[0], last[0])
         if not self.grip.can_regrip:
             low = max(low, self.rearmost)  # it holds the trailing end and never lets go
         return low, min(first[1], last[1])
@@ -88,11 +88,13 @@ class Carriage:
         if self.grip.clamp_x_mm is None or not done:
             return True
         under = at - self.grip.clamp_x_mm
-        gone = max((stop.reach(self.widths) for stop in done if stop.cuts), default=0.0)
+        gone = max((stop.reach(self.corners) for stop in done if stop.cuts), default=0.0)
         return gone < under < self.bar_length and not g <= under <= rear
 
 
-def carriage_of(machine: Machine, bar_length: float, widths: dict[Side, float]) -> Carriage | None:
+def carriage_of(
+    machine: Machine, bar_length: float, corners: Sequence[Mapping[Side, float]]
+) -> Carriage | None:
     """Work out a machine's carriage for a bar; None for a machine that has no grip."""
     grip = machine.grip
     if grip is None:
@@ -103,7 +105,7 @@ def carriage_of(machine: Machine, bar_length: float, widths: dict[Side, float]) 
         fore = None
     elif fore is None:
         fore = on_grid(max(_tool_places(machine)) - clear)
-    return Carriage(grip=grip, clear=clear, fore=fore, bar_length=bar_length, widths=widths)
+    return Carriage(grip=grip, clear=clear, fore=fore, bar_length=bar_length, corners=corners)
 
 
 def _tool_places(machine: Machine) -> Iterator[float]:

@@ -33,6 +33,12 @@ class Plane:
         """Return the bar coordinate on a side at y from the heel's place, millimetres."""
         return self.heel - math.tan(math.radians(self.angles.get(side, 0.0))) * y
 
+    def through(self, corner: Mapping[Side, float]) -> float:
+        """Return the bar coordinate at a corner of the section: along each side from the heel."""
+        return self.heel - math.fsum(
+            math.tan(math.radians(self.angles.get(side, 0.0))) * y for side, y in corner.items()
+        )
+
     def same(self, other: "Plane", widths: Mapping[Side, float]) -> bool:
         """Tell whether two planes cut the section alike."""
         return abs(self.heel - other.heel) <= _SAME_MM and all(
@@ -54,6 +60,20 @@ class Plane:
 def widths(lying: Lying) -> dict[Side, float]:
     """Return the size of what lies on each side of the machine, millimetres."""
     return {leg.side: leg.width for leg in lying.lay.legs.values()}
+
+
+def corners(wide: Mapping[Side, float], thickness: float) -> list[dict[Side, float]]:
+    """Return the corners of the section, inside ones too, along each side from the heel.
+
+    Where a plane is swung both ways, the inside of a toe reaches farther than the outside.
+    """
+    out: list[dict[Side, float]] = [{}]
+    for side, width in wide.items():
+        out.append({side: width})
+        inside: dict[Side, float] = {other: thickness for other in wide if other != side}
+        if inside:
+            out += [{side: width, **inside}, {side: thickness, **inside}]
+    return out
 
 
 def end_plane(lying: Lying, end: End) -> Plane:
@@ -110,6 +130,8 @@ def cut_faults(bar: PlannedBar, pieces: Sequence[Lying]) -> Iterator[Refused]:
         yield from _unmade_ends(bar, piece)
     for one, two in pairwise(pieces):
         yield from _overlap(bar, one, two)
+    if pieces:
+        yield from _beyond(bar, pieces[0], pieces[-1])
 
 
 def first_plane(cut: PlannedCut | Cut) -> Plane:
@@ -180,15 +202,30 @@ def _overlap(bar: PlannedBar, one: Lying, two: Lying) -> Iterator[Refused]:
     """Yield a piece that begins in the one ahead of it, or in the kerf behind that one."""
     after = [second_plane(c) for c in bar.cuts if c.ahead == one.planned.number]
     before, ends = leading(two), (trailing(one), *after)
-    for side, width in widths(two).items():
-        for y in (0.0, width):
-            latest = max(end.at(side, y) for end in ends)
-            if before.at(side, y) < latest - _SAME_MM:
-                yield two.refused(
-                    "pieces-overlap",
-                    f"piece {two.planned.number} ({two.part.mark}) begins at"
-                    f" {decimal(before.at(side, y), 3)} mm of the bar, steel is left from"
-                    f" {decimal(latest, 3)} mm on",
-                    "plan again with these parts and this machine's profile",
-                )
-                return
+    for corner in corners(widths(two), two.part.section.thickness_mm):
+        latest = max(end.through(corner) for end in ends)
+        if before.through(corner) < latest - _SAME_MM:
+            yield two.refused(
+                "pieces-overlap",
+                f"piece {two.planned.number} ({two.part.mark}) begins at"
+                f" {decimal(before.through(corner), 3)} mm of the bar, steel is left from"
+                f" {decimal(latest, 3)} mm on",
+                "plan again with these parts and this machine's profile",
+            )
+            return
+
+
+def _beyond(bar: PlannedBar, first: Lying, last: Lying) -> Iterator[Refused]:
+    """Yield a piece that wants steel where the bar has none, before its front or past its end."""
+    section = corners(widths(first), first.part.section.thickness_mm)
+    begins = min(leading(first).through(corner) for corner in section)
+    ends = max(trailing(last).through(corner) for corner in section)
+    length = bar.measured_mm or bar.length_mm
+    for piece, place in ((first, begins), (last, ends)):
+        if not -_SAME_MM <= place <= length + _SAME_MM:
+            yield piece.refused(
+                "beyond-the-bar",
+                f"piece {piece.planned.number} ({piece.part.mark}) reaches to {decimal(place, 3)}"
+                f" mm of a bar of {decimal(length, 3)} mm",
+                "plan again with the bar's measured length",
+            )

@@ -182,7 +182,7 @@ def _whose(stop: Halt) -> tuple[int | None, str | None]:
 def _unreachable(carriage: Carriage, stop: Halt) -> Refused:
     piece, mark = _whose(stop)
     dead = carriage.jaw + carriage.clear
-    rest = carriage.bar_length - max(stop.place, stop.reach(carriage.widths) - carriage.clear)
+    rest = carriage.bar_length - max(stop.place, stop.reach(carriage.corners) - carriage.clear)
     if rest >= dead - GRID_MM:
         return _beyond_travel(carriage, stop)
     return Refused(

@@ -5,7 +5,7 @@ it. A cut takes away everything ahead of it: what is left to do there must be do
 also by a tool that stands beyond the shear, to which the bar goes on and then comes back.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -59,12 +59,16 @@ class Halt:
         at = [job.work.bar_mm + job.last_feed - job.feed for job in self.jobs]
         return max([*at, *(cut.heel_mm for cut in self.cuts)])
 
-    def reach(self, widths: dict[Side, float]) -> float:
-        """Return the greatest bar coordinate that anything touches, millimetres."""
+    def reach(self, corners: Sequence[Mapping[Side, float]]) -> float:
+        """Return the greatest bar coordinate that anything touches, millimetres.
+
+        Args:
+            corners: of the section, as ``program_cuts.corners`` gives them.
+        """
         high = [job.high for job in self.jobs]
         for cut in self.cuts:
             plane = second_plane(cut)
-            high += [plane.at(side, y) for side, w in widths.items() for y in (0.0, w)]
+            high += [plane.through(corner) for corner in corners]
         return max(high)
 
 
