@@ -362,3 +362,19 @@ def test_json_has_findings_in_order_ungrouped_and_no_number_without_end():
 def test_json_can_always_be_written_as_utf8():
     report = findings_json.render(verdict(finding(message=HOSTILE)), ReportOptions())
     assert json.loads(report.encode())["findings"][0]["message"] == HOSTILE
+
+
+def test_of_notes_of_one_rule_only_the_first_are_told_in_full():
+    def of_many(rule, severity):
+        return [
+            finding(rule=rule, severity=severity, span=whole_file(f"{n:03}.bmk"))
+            for n in range(100)
+        ]
+
+    notes = of_many("r", Severity.NOTE)
+    lines = shown(verdict(*notes, *of_many("w", Severity.WARNING)))
+    assert sum(": note: " in line for line in lines) == 12
+    assert sum(": warning: " in line for line in lines) == 100
+    assert lines[112] == "More notes of the same kinds: 88 of r (--format json lists all)."
+    assert lines[113].startswith("100 warnings, 100 notes in ")
+    assert not any("More notes" in line for line in shown(verdict(*notes[:12])))

@@ -1,5 +1,6 @@
 """The report a person reads at a terminal: place, sentence, source line with a mark."""
 
+from collections import Counter
 from collections.abc import Sequence
 from itertools import groupby
 from typing import Final
@@ -13,6 +14,8 @@ from translator.source import decode, lines_of, printable
 _COLOURS: Final = {Severity.ERROR: "1;31", Severity.WARNING: "33", Severity.NOTE: "36"}
 _RELATED_SHOWN: Final = 5
 _RULES_LISTED: Final = 8
+_NOTES_SHOWN: Final = 12
+"""So many notes of one rule are told in full; errors and warnings always are."""
 
 
 def render(verdict: Verdict, options: ReportOptions) -> str:
@@ -23,18 +26,34 @@ def render(verdict: Verdict, options: ReportOptions) -> str:
     count. Nothing that a file holds can reach the terminal as a control character.
     """
     lines: list[str] = []
+    notes: Counter[str] = Counter()
     for path, found in groupby(in_order(verdict.findings), key=lambda f: f.span.path):
         # Only the lines of one file are held at a time: there may be thousands.
         data = options.source(path)
         source = [] if data is None else lines_of(decode(data)[0])
         for group in grouped(found):
+            first = group.findings[0]
+            if first.severity is Severity.NOTE:
+                notes[first.rule] += 1
+                if notes[first.rule] > _NOTES_SHOWN:
+                    continue
             lines += _group_lines(group, source, options)
+    lines += _more_notes(notes)
     lines += _fits(verdict)
     lines += _not_ours(verdict)
     lines += _summary(verdict)
     if verdict.files:
         lines.append(CAUTION)
     return "\n".join(lines) + "\n"
+
+
+def _more_notes(notes: Counter[str]) -> list[str]:
+    """Say how many notes were left out: of a large delivery nobody reads the same one again."""
+    more = {rule: number - _NOTES_SHOWN for rule, number in sorted(notes.items())}
+    told = [f"{number} of {printable(rule)}" for rule, number in more.items() if number > 0]
+    if not told:
+        return []
+    return [f"More notes of the same kinds: {', '.join(told)} (--format json lists all)."]
 
 
 def _group_lines(group: Group, source: list[str], options: ReportOptions) -> list[str]:
