@@ -37,7 +37,8 @@ from translator.syntax.ebnf import summary
 
 ROOT: Final = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(Path(__file__).resolve().parent))
-from pictures import DRAWN  # noqa: E402 - a script beside this one
+import limits  # noqa: E402 - scripts beside this one
+from pictures import DRAWN  # noqa: E402
 
 _SHOWN: Final = re.compile(r"(<!-- output: (.*?) -->\n(```text\n))(?:.*?\n)??(```\n)", re.DOTALL)
 _SUMMARY: Final = re.compile(r"(```ebnf\n)(?:.*?\n)??(```\n)", re.DOTALL)
@@ -100,6 +101,7 @@ GENERATED: Final[tuple[tuple[str, Callable[[str], str]], ...]] = (
     ("schemas/release.schema.json", lambda _: json_text(release_schema())),
     ("schemas/verification.schema.json", lambda _: json_text(verification_schema())),
     ("schemas/README.md", schemas_readme),
+    ("schemas/LIMITS.md", lambda _: limits.page()),
     ("README.md", readme),
     ("grammar/README.md", language),
     *DRAWN,

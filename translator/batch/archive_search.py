@@ -81,9 +81,13 @@ def inside(
         text = f"this archive is not read: {error}"
         fault = _Fault("archive-unreadable", text, error.value, error.limit)
         return Inside(files=(), findings=(_finding(path, fault),), part_files=0)
-    asked = [one for one in every if not _is_hidden(one) and is_wanted(one.entry.name.split("/"))]
-    claimed = [(one, reader) for one in asked if (reader := _reader(one, known))]
-    others = [one for one in asked if not _reader(one, known)]
+    asked = [
+        (one, claimed_by(steps[-1], known))
+        for one in every
+        if not _is_hidden(steps := one.entry.name.split("/")) and is_wanted(steps)
+    ]
+    claimed = [(one, reader) for one, reader in asked if reader is not None]
+    others = [one for one, reader in asked if reader is None]
     faults = _faults([one for one, _ in claimed], every)
     sound = [(one, reader) for one, reader in claimed if one not in faults]
     findings = [*_grouped(path, faults), *_remarks(path, claimed, others, is_named=is_named)]
@@ -100,15 +104,9 @@ def refusal(one: Listed) -> _Fault | None:
     return next((fault for check in _CHECKS if (fault := check(one))), None)
 
 
-def _is_hidden(one: Listed) -> bool:
+def _is_hidden(steps: Sequence[str]) -> bool:
     """Tell whether a file is passed over like a hidden one in a folder."""
-    return any(
-        step.startswith(".") for step in one.entry.name.split("/") if step not in (".", "..")
-    )
-
-
-def _reader(one: Listed, known: tuple[Reader, ...]) -> str | None:
-    return claimed_by(one.entry.name.rpartition("/")[2], known)
+    return any(step.startswith(".") and step not in (".", "..") for step in steps)
 
 
 def _faults(claimed: Sequence[Listed], every: Iterable[Listed]) -> dict[Listed, _Fault]:

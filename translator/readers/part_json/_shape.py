@@ -68,6 +68,8 @@ def shape(raw: dict[str, Json]) -> Shaped:
         unknown = tuple(path for path in unknown if path[0] not in _BY_KIND)
     faults = [*kind, *_id_faults(prepared), *_side_faults(raw, flat=flat)]
     faults += [fault_of(error, prepared) for error in errors if _is_own(error)]
+    if not faults:  # only what the part says of itself as a whole is left
+        faults += [fault_of(error, prepared) for error in errors if not error["loc"]]
     if more:
         message = f"the part has {more} faults, more than are listed"
         faults.append(Fault(rule="field-wrong", message=message, path=("part",)))
