@@ -64,7 +64,7 @@ def shape(raw: dict[str, Json]) -> Shaped:
         part, errors, more = _validated(_without(prepared, unknown), flat=flat)
     kind = tuple(_kind_faults(raw))
     if kind:
-        errors = [e for e in errors if e["loc"][0] not in _BY_KIND]
+        errors = [e for e in errors if not e["loc"] or e["loc"][0] not in _BY_KIND]
         unknown = tuple(path for path in unknown if path[0] not in _BY_KIND)
     faults = [*kind, *_id_faults(prepared), *_side_faults(raw, flat=flat)]
     faults += [fault_of(error, prepared) for error in errors if _is_own(error)]
