@@ -139,7 +139,7 @@ PIECES = st.lists(
 )
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(PIECES)
 def test_no_label_meets_another_or_a_leader_or_leaves_the_drawing(pieces):
     length = 100.0 + sum(size + LOSS for _, size in pieces) + 300.0
@@ -161,7 +161,7 @@ def test_no_label_meets_another_or_a_leader_or_leaves_the_drawing(pieces):
             assert not crossed
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(PIECES)
 def test_a_mark_inside_a_piece_fits_into_it(pieces):
     length = 100.0 + sum(size + LOSS for _, size in pieces) + 300.0
@@ -289,7 +289,7 @@ def test_the_drop_is_told(kind):
     label = "R1" if kind == "remnant" else ""
     own = bar(drop=Drop(length_mm=500.0 if kind != "none" else 0.0, kind=kind, label=label))
     page = unescape(bar_list_page(plan(own)))
-    words = {"remnant": 'remnant R1 19.685"', "scrap": 'scrap 19.685"', "none": ", none<"}
+    words = {"remnant": "remnant R1 500 mm", "scrap": "scrap 500 mm", "none": ", none<"}
     assert words[kind] in page
 
 
@@ -314,12 +314,12 @@ def test_the_same_plan_gives_the_same_bytes():
 
 def test_500_bars_make_a_page_of_reasonable_size():
     bars = [
-        bar(n, [(f"P{n}-{k % 5}", 200.0 + 10 * (k % 5)) for k in range(20)], pattern=n)
+        bar(n, [(f"P{n}-{k % 5}", 200.0 + 10 * (k % 5)) for k in range(6)], pattern=n)
         for n in range(1, 501)
     ]
     page = bar_list_page(plan(*bars))
     assert page.count("<svg") == 500
-    assert len(page) < 12_000_000
+    assert len(page) < 4_000_000
 
 
 def test_numbers_that_follow_each_other_are_drawn_together():

@@ -269,7 +269,7 @@ def test_parts_and_programs_tell_the_same_time_of_a_bar_of_equal_pieces():
     assert close.totals.machine_seconds == pytest.approx(quick.totals.machine_seconds, rel=0.03)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(
     st.lists(st.integers(30, 270), min_size=1, max_size=6, unique=True),
     st.integers(1, 40),

@@ -161,7 +161,7 @@ LINES = st.lists(
 )
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(
     st.text(st.characters(codec="utf-8", exclude_categories=["C", "Z"]), min_size=1, max_size=200),
     LINES,

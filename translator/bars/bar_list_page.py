@@ -61,6 +61,8 @@ def _body(plan: Plan, title: str) -> Iterator[str]:
     yield from unplaced(plan)
     yield from totals(plan)
     yield from loading(plan)
+    if plan.bars:
+        yield _KEY
     for group in plan.groups:
         yield from _group(plan, group)
     yield from marks(plan)
@@ -95,18 +97,18 @@ def _group(plan: Plan, group: PlannedGroup) -> Iterator[str]:
     if not alike:
         return
     grade = f" <bdi>{escaped(group.grade)}</bdi>" if group.grade else ""
-    yield f"<h2><bdi>{escaped(group.section)}</bdi>{grade}</h2>\n"
     full = max(item.one.length_mm for item in alike)
     yield (
-        f"<p>Lengths to scale, {escaped(length_words(full, group.units))} over the same width;"
-        " across not to scale. Lead end left, the edge at the heel's place at the bottom.</p>\n"
+        f"<h2><bdi>{escaped(group.section)}</bdi>{grade} <small>to scale along the bar,"
+        f" {escaped(length_words(full, group.units))} over the full width</small></h2>\n"
     )
-    yield _KEY
     for item in alike:
         yield from _pattern(group, item, full)
 
 
 _KEY: Final = (
+    "<p>Bars as drawn: lead end left, the edge at the heel's place at the bottom; lengths to scale,"
+    " across not.</p>\n"
     '<p class="key"><span><b></b>piece</span><span><b class="k-kerf"></b>cut</span>'
     '<span><b class="k-waste"></b>trim and waste</span>'
     '<span><b class="k-remnant"></b>remnant: keep and label</span>'
@@ -133,6 +135,7 @@ def _pattern(group: PlannedGroup, item: _Alike, full_mm: float) -> Iterator[str]
         ("no.", "pieces", "mark", "order", "rev.", "length", "leads", "from", "to", "file"),
         [_run_row(run, units) for run in own],
         numeric=(0, 1, 5, 7, 8),
+        has_title=False,
     )
     yield "</section>\n"
 

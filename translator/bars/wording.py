@@ -1,5 +1,6 @@
 """Lengths and counts in the words of a bar list, in the author's units."""
 
+from functools import lru_cache
 from typing import Final, Literal
 
 from translator.lengths.spell import feet_inch_text, inch_text
@@ -9,14 +10,17 @@ Units = Literal["mm", "inch"]
 _MM_PER_INCH: Final = 25.4
 
 
+@lru_cache(maxsize=4096)
 def length_words(mm: float, units: Units) -> str:
     """Return a length of steel: feet and inches as a fraction, or millimetres, with its unit.
 
-    What is no whole number of 1/64 in. is told in inches to 0.001, millimetres to 0.01.
+    What is no whole number of 1/64 in. is told in millimetres where it is a whole number of
+    them, as metric stock is, else in inches to 0.001; millimetres to 0.01.
     """
-    if units == "mm":
+    fraction = feet_inch_text(mm)
+    if units == "mm" or (fraction is None and mm == round(mm)):
         return f"{decimal(mm, 2)} mm"
-    return feet_inch_text(mm) or f'{decimal(mm / _MM_PER_INCH, 3)}"'
+    return fraction or f'{decimal(mm / _MM_PER_INCH, 3)}"'
 
 
 def size_words(mm: float, units: Units) -> str:
