@@ -48,7 +48,7 @@ def remaining(problem: Problem, plan: dict[Pattern, int]) -> Problem:
     return replace(
         problem,
         stocks=tuple(
-            stock if stock.count is None else replace(stock, count=max(0, stock.count - n))
+            replace(stock, least=0, count=None if stock.count is None else max(0, stock.count - n))
             for stock, n in zip(problem.stocks, used, strict=True)
         ),
         items=tuple(replace(item, demand=n) for item, n in zip(problem.items, short, strict=True)),
@@ -69,6 +69,8 @@ def _fixed(problem: Problem, patterns: Sequence[Pattern], mix: Mix) -> dict[Patt
     parts: list[tuple[float, Pattern]] = []
     for pattern, use in zip(patterns, mix.uses, strict=True):
         times = int(use + _ROUNDING)
+        if not pattern.picks:
+            continue
         if times:
             plan[pattern] = times
         if use - times > _ROUNDING:

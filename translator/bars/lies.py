@@ -7,7 +7,7 @@ from typing import Final, Literal
 from translator.bars.plan_model import PlannedPiece
 from translator.bars.program_cuts import Plane, leading, trailing, widths
 from translator.bars.program_lying import lying
-from translator.machines import Capability, capable
+from translator.machines import Capability, capable, capable_as
 from translator.machines.handling import Placement
 from translator.machines.profile import Machine
 from translator.machines.ranges import Side
@@ -78,10 +78,7 @@ class Able:
 def able(machine: Machine, placed: Placed) -> Able:
     """Return the ways in which a machine makes a part with the least work beside it."""
     part = placed.part
-    tried = [
-        (placement, capable(machine.model_copy(update={"placements": (placement,)}), part))
-        for placement in machine.placements
-    ]
+    tried = [(placement, capable_as(machine, part, placement)) for placement in machine.placements]
     fit = [(placement, one) for placement, one in tried if one.verdict != "not"]
     if not fit:
         return Able(lies=(), capability=capable(machine, part))
