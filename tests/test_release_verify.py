@@ -3,6 +3,7 @@
 import json
 import os
 import shutil
+import time
 
 import jsonschema
 import pytest
@@ -399,6 +400,36 @@ def test_a_release_can_be_released_on(whole, tmp_path):
     assert done.exit_code == 0, done.output
     names = {file["name"] for file in manifest(tmp_path / "r2")["inputs"]}
     assert names == {f"files/json/{mark}.part.json" for mark in ("F55", "P1", "P2")}
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        (lambda s: s.update(outputs=[{}] * 100_000), "release.outputs[0].path is missing"),
+        (lambda s: s.update(marks=[1] * 200_000), "release.marks[0] is 1, it must be an object"),
+        (
+            lambda s: s.update({f"k{n}": 0 for n in range(50_000)}),
+            "fields here, more than 64",
+        ),
+        (
+            lambda s: s["outputs"].extend(
+                {**s["outputs"][-1], "path": f"a/{'b/' * 20}{n}/{n}/{n}"} for n in range(11_000)
+            ),
+            "release: the files lie in more than 20000 folders",
+        ),
+        (lambda s: s["judged"].update(rules=[[]] * 310_000), "brackets and braces that open"),
+    ],
+    ids=["faults", "numbers", "fields", "folders", "brackets"],
+)
+def test_a_manifest_of_a_hostile_size_is_told_in_a_few_words(copy, change, says):
+    rewrite_raw(copy, change)
+    begun = time.process_time()
+    done = run("verify", copy, "--format", "json")
+    assert time.process_time() - begun < 10
+    assert done.exit_code == 1
+    differences = json.loads(done.stdout)["differences"]
+    assert 1 <= len(differences) < 20
+    assert any(says in difference["message"] for difference in differences)
 
 
 def test_any_bytes_are_a_manifest_s_fault(whole):

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from translator.commands._derive import Derived, Holds, Written, key_of
 from translator.commands._made import LOSS
+from translator.source import printable
 
 if TYPE_CHECKING:
     from translator.release.manifest import Judged, LeftOut, Mark, Writer
@@ -71,13 +72,13 @@ def left_out(derived: Derived) -> "tuple[LeftOut, ...]":
             mark=placed.part.mark,
             order=placed.part.order,
             revision=placed.part.revision,
-            why=why,
+            why=printable(why),
         )
         for placed, why in zip(outcome.parts, outcome.refused, strict=True)
         if why
     ]
     found += [
-        LeftOut(source=path, why=f"not for this tool: {why}")
+        LeftOut(source=path, why=printable(f"not for this tool: {why}"))
         for path, why in outcome.verdict.not_ours
     ]
     return tuple(found)
@@ -115,7 +116,7 @@ def writers(derived: Derived) -> "tuple[Writer, ...]":
             key = (said.writer, tuple(asdict(own).items()))
             files.setdefault(key, []).append(item.source.path)
     return tuple(
-        Writer(writer=writer, settings=dict(own), files=tuple(names))
+        Writer(writer=printable(writer), settings=dict(own), files=tuple(names))
         for (writer, own), names in sorted(files.items())
     )
 

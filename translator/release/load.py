@@ -1,12 +1,13 @@
 """A manifest from its bytes: strict, every fault at its place."""
 
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 from pydantic import ValidationError
 
 from translator.documents.fault import Fault, resolve
 from translator.documents.head import Head, head_faults
-from translator.documents.locate import Json
+from translator.documents.locate import Json, Path
 from translator.documents.strict import parse
 from translator.documents.words import shown_name
 from translator.findings import Finding, Severity
@@ -21,6 +22,9 @@ LARGEST_BYTES: Final = 64_000_000
 MOST_FAULTS: Final = 50
 """Faults of one manifest that are worded one by one."""
 
+MOST_FIELDS: Final = 64
+"""Fields of an object; none has half of them."""
+
 _HEAD: Final = Head(format=FORMAT, major=MAJOR, version=VERSION, holds="release")
 _FIELDS: Final = frozenset({"$schema", "format", "version", "caution", "release"})
 
@@ -34,7 +38,7 @@ def load_manifest(source: Source) -> tuple[Release | None, tuple[Finding, ...]]:
     tree = parse(source, "manifest", LARGEST_BYTES)
     if not tree.is_sound:
         return None, tree.findings
-    faults = list(head_faults(tree.value, _HEAD))
+    faults = list(head_faults(tree.value, _HEAD)) or list(_overfull(tree.value))
     release = None
     if not _has_error(faults):
         release, wrong = _validated(tree.value["release"])
@@ -54,6 +58,22 @@ def _validated(raw: Json) -> tuple[Release | None, list[Fault]]:
         message = f"the release has {count} faults, more than are listed"
         faults.append(Fault(rule="field-wrong", message=message, path=("release",)))
     return None, faults
+
+
+def _overfull(document: Json) -> Iterator[Fault]:
+    """Find objects of more fields than any has; the model would complain of each field."""
+    waiting: list[tuple[Path, Json]] = [((), document)]
+    while waiting:
+        path, node = waiting.pop()
+        if isinstance(node, dict):
+            if len(node) > MOST_FIELDS:
+                message = f"an object has {len(node)} fields here, more than {MOST_FIELDS}"
+                yield Fault(rule="field-unknown", message=message, path=path)
+                return
+            steps: Iterable[tuple[str | int, Json]] = node.items()
+        else:
+            steps = enumerate(node)
+        waiting += [((*path, step), m) for step, m in steps if isinstance(m, dict | tuple)]
 
 
 def _unknown(name: str) -> Fault:

@@ -1,14 +1,16 @@
 """The manifest: what a release holds, and who made it of what."""
 
-from typing import Annotated, Final, Literal
+from typing import Annotated, Final, Literal, TypeVar
 
-from pydantic import AfterValidator, Field, model_validator
+from pydantic import AfterValidator, FailFast, Field, model_validator
 
 from translator.model.numbers import Frozen, SizeMm, Text
 from translator.release.document import FILES, MANIFEST, SIGNATURE, SUMS
 
 MOST_FILES: Final = 250_000
 """Files of a release; 20,000 marks in ten formats stay below."""
+
+MOST_FOLDERS: Final = 20_000
 
 MOST_MARKS: Final = 100_000
 
@@ -39,11 +41,17 @@ def _clash(paths: tuple[str, ...]) -> tuple[str, str] | None:
         if key in files or key in folders:
             return files.get(key) or folders[key], path
         files[key] = path
-        for end in (at for at, character in enumerate(path) if character == "/"):
-            folder = path[:end]
-            other = folders.setdefault(folder.casefold(), folder)
-            if other != folder or folder.casefold() in files:
-                return files.get(folder.casefold()) or other, path
+        folder = path.rpartition("/")[0]
+        while folder:
+            key = folder.casefold()
+            if key in files or folders.get(key, folder) != folder:
+                return files.get(key) or folders[key], path
+            if key in folders:
+                break  # and so are those above it
+            folders[key] = folder
+            folder = folder.rpartition("/")[0]
+        if len(folders) > MOST_FOLDERS:
+            raise ValueError(f"the files lie in more than {MOST_FOLDERS} folders")
     return None
 
 
@@ -51,6 +59,10 @@ SafePath = Annotated[
     str, Field(pattern=rf"^{_PATH}$", max_length=1000, min_length=1), AfterValidator(_safe)
 ]
 """A way from the release's folder down to a file, safe on every system."""
+
+Entry = TypeVar("Entry")
+Many = Annotated[tuple[Entry, ...], FailFast()]
+"""A list; of one that is full of faults only the first is told."""
 
 Sha256 = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
 Bytes = Annotated[int, Field(ge=0, le=LARGEST_FILE)]
@@ -69,7 +81,7 @@ class MarkName(Frozen):
 class Change(MarkName):
     """A mark that is not what it was in the earlier release."""
 
-    what: Annotated[tuple[Text, ...], Field(min_length=1)]
+    what: Annotated[Many[Text], Field(min_length=1)]
 
 
 class Superseded(Frozen):
@@ -80,21 +92,21 @@ class Superseded(Frozen):
     by: Name
     at: Moment
     manifest_sha256: Sha256
-    taken_over: tuple[MarkName, ...] = ()
-    changed: tuple[Change, ...] = ()
-    new: tuple[MarkName, ...] = ()
-    dropped: tuple[MarkName, ...] = ()
+    taken_over: Many[MarkName] = ()
+    changed: Many[Change] = ()
+    new: Many[MarkName] = ()
+    dropped: Many[MarkName] = ()
 
 
 class Options(Frozen):
     """What the command line settled, beside the settings files."""
 
-    formats: Annotated[tuple[Name, ...], Field(min_length=1)]
+    formats: Annotated[Many[Name], Field(min_length=1)]
     nc: Annotated[dict[Name, Name], Field(default_factory=dict)]
     practice: Literal["auto", "us", "eu", "none"] | None = None
     as_of: Annotated[str, Field(pattern=r"^\d{4}-\d{2}-\d{2}$")] | None = None
     paper: Literal["A4", "A3", "letter", "tabloid"] | None = None
-    machines: tuple[Text, ...] = ()
+    machines: Many[Text] = ()
 
 
 class Skipped(Frozen):
@@ -107,9 +119,9 @@ class Skipped(Frozen):
 class Judged(Frozen):
     """What the parts were judged by, and how many findings stand open."""
 
-    practice: tuple[Text, ...] = ()
-    rules: tuple[Name, ...] = ()
-    not_applied: tuple[Skipped, ...] = ()
+    practice: Many[Text] = ()
+    rules: Many[Name] = ()
+    not_applied: Many[Skipped] = ()
     warnings: Annotated[int, Field(ge=0)]
     notes: Annotated[int, Field(ge=0)]
     waived: Annotated[int, Field(ge=0)]
@@ -120,7 +132,7 @@ class Writer(Frozen):
 
     writer: Text
     settings: dict[Name, Name]
-    files: tuple[Text, ...]
+    files: Many[Text]
 
 
 class Mark(MarkName):
@@ -138,7 +150,7 @@ class Mark(MarkName):
     net_mass_kg: Mass
     piece: Sha256
     source: Text
-    files: tuple[SafePath, ...] = ()
+    files: Many[SafePath] = ()
 
     @model_validator(mode="after")
     def _hold_has_a_reason(self) -> "Mark":
@@ -183,8 +195,8 @@ class KeptFile(ListedFile):
     name: Annotated[Text, Field(min_length=1)]
     format: Name | None = None
     settings: Text | None = None
-    waivers: tuple[Text, ...] = ()
-    uses: tuple[Text, ...] = ()
+    waivers: Many[Text] = ()
+    uses: Many[Text] = ()
     whole: bool = False
 
 
@@ -216,12 +228,12 @@ class Release(Frozen):
     supersedes: Superseded | None = None
     options: Options
     judged: Judged
-    writers: tuple[Writer, ...] = ()
-    marks: Annotated[tuple[Mark, ...], Field(min_length=1, max_length=MOST_MARKS)]
-    left_out: tuple[LeftOut, ...] = ()
-    remarks: tuple[Remark, ...] = ()
-    inputs: Annotated[tuple[KeptFile, ...], Field(min_length=1, max_length=MOST_FILES)]
-    outputs: Annotated[tuple[MadeFile, ...], Field(min_length=1, max_length=MOST_FILES)]
+    writers: Many[Writer] = ()
+    marks: Annotated[Many[Mark], Field(min_length=1, max_length=MOST_MARKS)]
+    left_out: Many[LeftOut] = ()
+    remarks: Many[Remark] = ()
+    inputs: Annotated[Many[KeptFile], Field(min_length=1, max_length=MOST_FILES)]
+    outputs: Annotated[Many[MadeFile], Field(min_length=1, max_length=MOST_FILES)]
 
     @property
     def files(self) -> tuple[ListedFile, ...]:
