@@ -322,6 +322,11 @@ def test_the_folder_is_the_one_named_else_the_platforms(tmp_path):
     assert "backmark" in drawers.folder_of({}).name
 
 
+def test_a_person_without_a_home_has_no_cache(monkeypatch):
+    monkeypatch.setattr("platformdirs.user_cache_path", lambda *_, **__: Path("~/.cache/backmark"))
+    assert drawers.folder_of({}) is None
+
+
 @pytest.mark.usefixtures("here")
 def test_records_are_the_same_after_their_bytes():
     found = find(_wanted("tern-quay", "faulty"), None, MACHINE)

@@ -9,7 +9,7 @@ import contextlib
 import hashlib
 import os
 import tempfile
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import cache
 from pathlib import Path
 from typing import Final
@@ -26,14 +26,18 @@ _DIGEST: Final = 20
 _MARK: Final = b"backmark-cache 1\n"
 
 
-def folder_of(environment: "os._Environ[str] | dict[str, str]" = os.environ) -> Path:
-    """Return the folder of this program's entries: the one named, else the platform's."""
+def folder_of(environment: Mapping[str, str] = os.environ) -> Path | None:
+    """Return the folder of this program's entries: the one named, else the platform's.
+
+    None where the platform has none, like for a person without a home.
+    """
     named = environment.get(VARIABLE)
     if named:
         return Path(named)
     from platformdirs import user_cache_path
 
-    return user_cache_path("backmark", appauthor=False)
+    path = user_cache_path("backmark", appauthor=False)
+    return path if path.is_absolute() else None
 
 
 def key_of(parts: Iterable[bytes]) -> str:
