@@ -1,5 +1,6 @@
 """The cutting plan as text: a line for each pattern, what to load, what is left over."""
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 from typing import Final
@@ -54,7 +55,7 @@ def _group(plan: Plan, group: PlannedGroup) -> Iterator[str]:
     if not bars:
         yield "  nothing is cut of it"
         return
-    yield from _figures(bars, group)
+    yield from _figures(bars, group, plan.options.remnants)
     rows = []
     for _, same in groupby(bars, key=lambda bar: (bar.pattern, bar.is_remnant)):
         alike = list(same)
@@ -66,7 +67,7 @@ def _group(plan: Plan, group: PlannedGroup) -> Iterator[str]:
     )
 
 
-def _figures(bars: Sequence[PlannedBar], group: PlannedGroup) -> Iterator[str]:
+def _figures(bars: Sequence[PlannedBar], group: PlannedGroup, policy: str) -> Iterator[str]:
     stock = sum(bar.length_mm for bar in bars)
     kept = sum(bar.drop.length_mm for bar in bars if bar.drop.kind == "remnant")
     used = sum(bar.used_mm for bar in bars)
@@ -76,7 +77,8 @@ def _figures(bars: Sequence[PlannedBar], group: PlannedGroup) -> Iterator[str]:
         f" {decimal(100.0 * used / stock, 1)} % in pieces,"
         f" {decimal(100.0 * kept / stock, 1)} % in remnants"
     )
-    yield f"  {_proof(group)}"
+    share = any(bar.is_remnant for bar in bars) and policy == "first"
+    yield f"  {_proof(group)}{', remnants at a tenth' if share else ''}"
     if group.without_sharing is not None:
         yield f"  {_sharing(group)}"
 
@@ -167,6 +169,7 @@ def _second_work(plan: Plan) -> Iterator[str]:
 def _remarks(plan: Plan) -> Iterator[str]:
     left = [line for line in plan.left if line.is_remnant]
     kept = sum(bar.drop.kind == "remnant" for bar in plan.bars)
+    yield from _to_buy(plan)
     yield ""
     yield (
         f"Left in stock: {many(len(left), 'remnant')}, {kept} of them new;"
@@ -174,6 +177,23 @@ def _remarks(plan: Plan) -> Iterator[str]:
     )
     for remark in plan.remarks:
         yield from _wrapped(remark)
+
+
+def _to_buy(plan: Plan) -> Iterator[str]:
+    """Yield the bars that are not on hand, by section and length."""
+    units = {group.number: group.units for group in plan.groups}
+    wanted = Counter(
+        (bar.section, bar.grade or "", bar.length_mm, units[bar.group])
+        for bar in plan.bars
+        if bar.is_bought
+    )
+    if not wanted:
+        return
+    yield ""
+    yield "To buy"
+    for (section, grade, length, own), count in wanted.items():
+        name = f"{section} {grade}".rstrip()
+        yield f"  {count} x {length_words(length, own)} {name}"
 
 
 def _wrapped(text: str) -> Iterator[str]:
