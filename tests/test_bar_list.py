@@ -260,10 +260,10 @@ def test_totals_add_up():
     made = order_of_bars()
     rows = cells(bar_list_page(made))
     (metric,) = (row for row in rows if row[0] == "L90x90x10" and len(row) == 10)
-    stock, pieces, kept, lost = (float(cell.removesuffix(" mm")) for cell in metric[4:8])
-    assert stock == pieces + kept + lost
+    stock, pieces, kept, lost = (float(cell.removesuffix(" m")) for cell in metric[4:8])
+    assert stock == pytest.approx(pieces + kept + lost, abs=1e-9)
     assert float(metric[8]) == pytest.approx(100.0 * pieces / stock, abs=0.06)
-    assert float(metric[9]) == pytest.approx(stock / 1000.0 * 13.5, abs=0.06)
+    assert float(metric[9]) == pytest.approx(stock * 13.5, abs=0.06)
 
 
 def test_every_mark_bar_and_remark_is_on_the_page():

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from translator.bars.plan_model import Plan, PlannedBar
 from translator.bars.row_table import rows_table
-from translator.bars.wording import Units, decimal, length_words, many
+from translator.bars.wording import Units, decimal, length_words, many, total_words
 
 
 def units_of(plan: Plan, number: int) -> Units:
@@ -50,10 +50,10 @@ def totals(plan: Plan) -> Iterator[str]:
                 group.grade or "",
                 str(len(own)),
                 str(sum(len(bar.pieces) for bar in own)),
-                length_words(stock, group.units),
-                length_words(pieces, group.units),
-                length_words(kept, group.units),
-                length_words(stock - pieces - kept, group.units),
+                total_words(stock, group.units),
+                total_words(pieces, group.units),
+                total_words(kept, group.units),
+                total_words(stock - pieces - kept, group.units),
                 share,
                 decimal(stock / 1000.0 * group.mass_per_metre_kg, 1),
             )

@@ -8,6 +8,8 @@ from translator.lengths.spell import feet_inch_text, inch_text
 Units = Literal["mm", "inch"]
 
 _MM_PER_INCH: Final = 25.4
+_MM_PER_FOOT: Final = 304.8
+_MM_PER_M: Final = 1000.0
 
 
 @lru_cache(maxsize=4096)
@@ -21,6 +23,13 @@ def length_words(mm: float, units: Units) -> str:
     if units == "mm" or (fraction is None and mm == round(mm)):
         return f"{decimal(mm, 2)} mm"
     return fraction or f'{decimal(mm / _MM_PER_INCH, 3)}"'
+
+
+def total_words(mm: float, units: Units) -> str:
+    """Return a sum of many lengths, in feet or in metres, so that a row can be added up."""
+    if units == "inch":
+        return f"{mm / _MM_PER_FOOT:.2f} ft"
+    return f"{mm / _MM_PER_M:.3f} m"
 
 
 def size_words(mm: float, units: Units) -> str:
