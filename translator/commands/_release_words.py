@@ -35,10 +35,10 @@ def refused(delivery: Delivery, faults: "Sequence[Finding]", earlier: "Sequence[
     lines = []
     if open_ones:
         lines.append(render(delivery, "text").removesuffix(f"{CAUTION}\n").rstrip("\n"))
-        lines.append(f"{NOT_RELEASED} {_stands(len(open_ones))} open:")
+        lines += ["", f"{NOT_RELEASED} {_stands(len(open_ones))} open:"]
         marks = Counter((f.mark or f.span.path, f.rule) for f in open_ones)
         lines += _items([f"{what}: {rule}{_times(n)}" for (what, rule), n in marks.items()])
-        lines.append("Correct it, or waive it with a reason, and release again.")
+        lines.append("Put the part right or waive the finding with a reason, and release again.")
     elif faults:
         lines.append(f"{NOT_RELEASED} The file of holds is at fault:")
     else:
