@@ -9,15 +9,18 @@ from pathlib import Path
 import jsonschema
 import pytest
 from click.testing import CliRunner
-from test_compare_parts import CLIP, longer, moved, with_features
+from test_compare_parts import CLIP, longer, moved, with_features, words
+from test_samples import GOOD_OUTCOME, SETTLED, look
 
 from translator.changes import Side, Unread, applied, compare
 from translator.changes.document import told_of
 from translator.changes.text import WIDTH
 from translator.changes.text import render as text_of
 from translator.commands import main
+from translator.commands._options import Wanted
+from translator.commands._side import side
 from translator.emitters import EmitOptions, emitters
-from translator.findings import CAUTION
+from translator.findings import CAUTION, Severity
 from translator.model import Part, Placed, on_grid
 from translator.resources import resource
 from translator.source import whole_file
@@ -78,7 +81,7 @@ def test_the_sample_tells_its_changes_in_shop_words():
     code, out = run("--partial", QUAY, REV_B)
     assert code == 1
     told = " ".join(out.split())
-    for words in (
+    for said in (
         "C22 is now the mirror image of what it was: check the hand",
         "metal length 11-1/2 became 12",
         "metal leg a: hole 13/16 at 4-1/4 moved to 4-1/2",
@@ -88,11 +91,16 @@ def test_the_sample_tells_its_changes_in_shop_words():
         "paper C13 is now called C15",
         "4 changed (3 metal, 1 paper only), 1 called otherwise, 1 added, 2 unchanged, 24 not",
     ):
-        assert words in told
+        assert said in told
     assert "F41" not in out  # drawn in inches now, its holes in another order: no change
     assert "F42" not in out
     assert told.endswith(CAUTION)
     assert max(map(len, out.splitlines())) <= WIDTH
+
+
+def test_the_sample_has_no_finding_above_a_note():
+    above = [f for f in look(REV_B).verdict.findings if f.severity is not Severity.NOTE]
+    assert [(f.span.path, f.rule, f.message) for f in above] == []
 
 
 def test_the_sample_without_partial_names_what_is_missing():
@@ -110,21 +118,16 @@ def test_a_sample_against_itself_is_silent_and_clean():
 
 
 def test_the_same_bytes_again():
+    pair = (QUAY / "clips.bmk", REV_B / "clips.bmk")
     for form in ("text", "json", "html"):
-        assert run(QUAY, REV_B, "--format", form) == run(QUAY, REV_B, "--format", form)
+        assert run(*pair, "--format", form) == run(*pair, "--format", form)
 
 
 def test_each_told_change_of_the_sample_makes_the_new_part():
-    from translator.commands._options import Wanted
-    from translator.commands._side import side
-
     wanted = Wanted(
         paths=(str(REV_B),), settings=(), config=None, kind=None, as_of=None, practice=None
     )
     new = {p.part.mark: p.part for p in side(wanted, "NEW").parts}
-    from test_compare_parts import words
-    from test_samples import GOOD_OUTCOME
-
     old = {p.part.mark: p.part for p in GOOD_OUTCOME.parts}
     done = 0
     for part in document(QUAY, REV_B)["parts"]:
@@ -140,8 +143,6 @@ def test_each_told_change_of_the_sample_makes_the_new_part():
 
 @pytest.mark.parametrize("name", ["json", "nc", "bmk"])
 def test_another_file_format_is_no_change(name, tmp_path):
-    from test_samples import GOOD_OUTCOME, SETTLED
-
     (emitter,) = [e for e in emitters() if e.name == name]
     for number, placed in enumerate(GOOD_OUTCOME.parts):
         data = emitter.emit(placed.part, EmitOptions(conventions=SETTLED))
@@ -160,8 +161,6 @@ def test_another_file_format_is_no_change(name, tmp_path):
 
 def test_a_moved_hole_is_told_across_formats(tmp_path):
     (emitter,) = [e for e in emitters() if e.name == "nc"]
-    from test_samples import GOOD_OUTCOME, SETTLED
-
     (part,) = [p.part for p in GOOD_OUTCOME.parts if p.part.mark == "C12"]
     part = moved(part, "a", 1.5875, numbers={2})
     (tmp_path / "C12.nc1").write_bytes(emitter.emit(part, EmitOptions(conventions=SETTLED)))
