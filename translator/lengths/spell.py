@@ -4,12 +4,15 @@ Values are millimetres on the part model's grid of 0.000001 mm; anything finer i
 it first.
 """
 
+import math
 from fractions import Fraction
 from typing import Final
 
 from translator.lengths.parse import FINEST_DENOMINATOR, INCH, INCHES_PER_FOOT, Unit
 
 _GRID_DECIMALS: Final = 6
+_STEPS_PER_64TH: Final = 396_875
+"""Steps of the grid in 1/64 in., exactly."""
 _INCH_DECIMALS: Final = 4
 
 
@@ -24,7 +27,8 @@ def inch_text(mm: float | Fraction) -> str | None:
     Returns:
         None for a length that is not a whole number of 1/64 in.
     """
-    return _inches(_on_grid(mm) / INCH, "-")
+    parts, rest = divmod(steps(mm, _GRID_DECIMALS), _STEPS_PER_64TH)
+    return None if rest else _sixty_fourths(parts, "-")
 
 
 def feet_inch_text(mm: float | Fraction) -> str | None:
@@ -64,19 +68,36 @@ def length_text(mm: float | Fraction, units: Unit) -> str:
     return f"{mm_text(mm)}mm"
 
 
+def steps(value: float | Fraction, decimals: int) -> int:
+    """Return a value in units of its last decimal, rounded to the nearest, halves to even.
+
+    It is what ``round`` does to a fraction, without the fractions.
+    """
+    over, under = value.as_integer_ratio()
+    whole, rest = divmod(over * 10**decimals, under)
+    if rest * 2 > under or (rest * 2 == under and whole % 2):
+        whole += 1
+    return whole
+
+
 def _on_grid(mm: float | Fraction) -> Fraction:
-    return round(Fraction(mm), _GRID_DECIMALS)
+    return Fraction(steps(mm, _GRID_DECIMALS), 10**_GRID_DECIMALS)
 
 
 def _inches(inches: Fraction, joint: str) -> str | None:
-    parts = abs(inches) * FINEST_DENOMINATOR
-    if parts.denominator != 1:
-        return None
-    whole, rest = divmod(abs(inches), 1)
-    sign = "-" if inches < 0 else ""
+    parts = inches * FINEST_DENOMINATOR
+    return _sixty_fourths(parts.numerator, joint) if parts.denominator == 1 else None
+
+
+def _sixty_fourths(parts: int, joint: str) -> str:
+    """Spell a number of 1/64 in."""
+    whole, rest = divmod(abs(parts), FINEST_DENOMINATOR)
+    sign = "-" if parts < 0 else ""
     if not rest:
         return f"{sign}{whole}"
-    return f"{sign}{whole}{joint}{rest}" if whole else f"{sign}{rest}"
+    common = math.gcd(rest, FINEST_DENOMINATOR)
+    fraction = f"{rest // common}/{FINEST_DENOMINATOR // common}"
+    return f"{sign}{whole}{joint}{fraction}" if whole else f"{sign}{fraction}"
 
 
 def _decimal(value: Fraction, places: int) -> str:

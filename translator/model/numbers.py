@@ -5,8 +5,12 @@ from typing import Annotated, Final
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
+from translator.lengths.spell import steps
+
 MM_DECIMALS: Final = 6
 """The grid of lengths is 0.000001 mm: every 1/64 in. is exact on it."""
+
+_STEPS_PER_MM: Final = 10**MM_DECIMALS
 
 DEG_DECIMALS: Final = 9
 """The grid of angles, in decimals of a degree: over 10 m it moves a point by under 1e-6 mm."""
@@ -17,9 +21,9 @@ LARGEST_MM: Final = 1_000_000.0
 
 def on_grid(value: float | Fraction) -> float:
     """Put a length in millimetres on the grid of 0.000001 mm; -0.0 becomes 0.0."""
-    if isinstance(value, Fraction):
-        value = float(round(value, MM_DECIMALS))
-    return round(float(value), MM_DECIMALS) + 0.0
+    if isinstance(value, float):  # asked first: to ask for a fraction takes longer
+        return round(value, MM_DECIMALS) + 0.0
+    return steps(value, MM_DECIMALS) / _STEPS_PER_MM
 
 
 def angle_on_grid(value: float) -> float:

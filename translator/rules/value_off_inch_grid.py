@@ -13,7 +13,6 @@ Reference: common practice, no source
 """
 
 from collections.abc import Iterator, Mapping
-from fractions import Fraction
 from typing import Final
 
 from translator.findings import Severity
@@ -50,8 +49,7 @@ def _values(feature: Hole | Slot | CentreMark) -> Mapping[str, float]:
 
 
 def _is_off(mm: float) -> bool:
-    is_metric = Fraction(on_grid(mm) / METRIC_STEP_MM).denominator == 1
-    return not is_metric and inch_text(mm) is None
+    return inch_text(mm) is None and not (on_grid(mm) / METRIC_STEP_MM).is_integer()
 
 
 def _violation(facts: Facts, what: str, mm: float, element: str) -> Violation:

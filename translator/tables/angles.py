@@ -182,10 +182,8 @@ def _us_angles() -> tuple[ListedAngle, ...]:
 
 
 def _us_angle(row: dict[str, str]) -> ListedAngle:
-    leg_a, leg_b, thickness = (
-        parse_length(size, "inch") for size in row["designation"][1:].split("x")
-    )
-    root = parse_length(row["root_radius_in"], "inch")
+    leg_a, leg_b, thickness = (_inches(size) for size in row["designation"][1:].split("x"))
+    root = _inches(row["root_radius_in"])
     return ListedAngle(
         designation=row["designation"],
         standard="AISC",
@@ -201,3 +199,9 @@ def _us_angle(row: dict[str, str]) -> ListedAngle:
         source=_SOURCES["AISC"],
         confidence=row["confidence"],
     )
+
+
+@cache
+def _inches(text: str) -> Fraction:
+    """Read a size of the table; the same few sizes come again and again."""
+    return parse_length(text, "inch")

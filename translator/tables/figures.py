@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import lru_cache
+from functools import cached_property
 from typing import Final, Literal
 
 from translator.lengths.parse import INCH, Unit
@@ -52,9 +52,12 @@ class Source:
         return replace(self, title=" and ".join(titles), trust=weaker)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Measure:
-    """An exact length in the unit of the table that gives it."""
+    """An exact length in the unit of the table that gives it.
+
+    It has no slots, so that its millimetres are worked out once.
+    """
 
     value: Fraction
     unit: Unit
@@ -64,10 +67,10 @@ class Measure:
         """Millimetres, exactly."""
         return self.value * INCH if self.unit == "inch" else self.value
 
-    @property
+    @cached_property
     def mm(self) -> float:
         """Millimetres on the part model's grid, so that it can be held against a part."""
-        return _mm(self)
+        return on_grid(self.exact_mm)
 
     @property
     def text(self) -> str:
@@ -75,11 +78,6 @@ class Measure:
         if self.unit == "inch":
             return f"{inch_text(self.exact_mm) or _decimal(self.value, 3)} in."
         return f"{_decimal(self.value, 2)} mm"
-
-
-@lru_cache(maxsize=4096)
-def _mm(measure: Measure) -> float:
-    return on_grid(measure.exact_mm)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
