@@ -10,7 +10,10 @@ _WIDTH: Final = 100
 _RECORD: Final = 240
 """Columns of a line that is one object of plain values, such as a hole or a section."""
 
-_SURROGATE: Final = re.compile("[\ud800-\udfff]")
+_UNSEEN: Final = re.compile(
+    "[\x7f-\x9f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ud800-\udfff\ufeff]"
+)
+"""Signs that would steer a terminal or turn a line around, and those without bytes in UTF-8."""
 
 
 def json_text(value: object) -> str:
@@ -19,14 +22,14 @@ def json_text(value: object) -> str:
     Keys keep the order they have. An object or a list stands on one line where it fits into
     100 columns, else its members stand on lines of their own; an object of plain values may be
     longer, so that a hole is a line whatever is said of it. A number is printed with the
-    fewest digits that read back as the same number; half a surrogate pair, which UTF-8 has
-    no bytes for, is escaped. The text ends in a line end.
+    fewest digits that read back as the same number. Signs that can't be seen are escaped, and
+    so is half a surrogate pair, which UTF-8 has no bytes for. The text ends in a line end.
 
     Raises:
         ValueError: for a number that is not finite; JSON has no word for it.
     """
     text = "".join(_pieces(value, 0, 0))
-    return _SURROGATE.sub(lambda half: f"\\u{ord(half[0]):04x}", text) + "\n"
+    return _UNSEEN.sub(lambda sign: f"\\u{ord(sign[0]):04x}", text) + "\n"
 
 
 def _pieces(value: object, depth: int, used: int) -> list[str]:

@@ -9,7 +9,7 @@ from translator.documents.csv_table import Row, read_table
 from translator.findings import Finding, Severity
 from translator.lengths.characters import shown
 from translator.model import Part, Placed
-from translator.source import Source
+from translator.source import Source, printable
 
 COLUMNS: Final[dict[str, tuple[str, ...]]] = {
     "mark": ("mark", "piece mark", "piecemark"),
@@ -52,8 +52,8 @@ class Demand:
 
     @property
     def source(self) -> str:
-        """Path of the file that it stands in."""
-        return self.placed.places[""].path
+        """Path of the file that it stands in, every sign of it to be seen."""
+        return printable(self.placed.places[""].path)
 
     @property
     def count(self) -> int:

@@ -36,6 +36,7 @@ from translator.machines.capable import Capability, capable
 from translator.machines.profile import Machine
 from translator.machines.ranges import SLACK_MM
 from translator.model import Hole, Part, Placed, Slot, leg_names, leg_of
+from translator.source import printable
 from translator.tables.designations import designation_of
 
 METHOD: Final = (
@@ -47,6 +48,7 @@ METHOD: Final = (
     "attended time of bars, set-ups, first pieces and tool changes make the man-hours",
     "work by hand after the machine, inspection and moving material are in neither time",
 )
+
 """How a quick estimate is reckoned, as it is printed."""
 
 
@@ -146,7 +148,7 @@ def _piece(placed: Placed, fit: Capability, made: Cycle | None) -> EstimatedPiec
         order=part.order,
         mark=part.mark,
         revision=part.revision,
-        source=placed.places[""].path,
+        source=printable(placed.places[""].path),
         units=part.units,
         section=section_name(part),
         grade=part.grade,

@@ -24,6 +24,7 @@ from translator.geometry.mass import gross_mass_kg, net_mass_kg
 from translator.geometry.sections import section_area_mm2
 from translator.machines.profile import Machine
 from translator.model import Hole, Part, Placed, Slot, leg_names, leg_of
+from translator.source import printable
 
 METHOD: Final = (
     "each stop of each bar's program is clocked, one after the other",
@@ -170,7 +171,7 @@ def _about(placed: Placed, count: int, why: str = "") -> EstimatedPiece:
         order=part.order,
         mark=part.mark,
         revision=part.revision,
-        source=placed.places[""].path,
+        source=printable(placed.places[""].path),
         units=part.units,
         section=section_name(part),
         grade=part.grade,

@@ -12,6 +12,7 @@ from translator.machines.handling import Placement
 from translator.machines.profile import Machine
 from translator.machines.ranges import Side
 from translator.model import Angle, Part, Placed
+from translator.source import printable
 
 _SQUARE_DEG: Final = 1e-6
 
@@ -103,7 +104,7 @@ def _lie(machine: Machine, placed: Placed, placement: Placement) -> Lie:
         length_mm=part.length_mm,
         lead_mm=0.0,
         placement=placement,
-        source=placed.places[""].path,
+        source=printable(placed.places[""].path),
     )
     own = lying(piece, placed, machine)
     lead, trail = leading(own), trailing(own)

@@ -7,6 +7,7 @@ from translator.bars.program_model import Refused, SourcePlace
 from translator.machines.lay import Lay, LegLay, lay
 from translator.machines.profile import Machine
 from translator.model import LegName, Part, Placed, on_grid, place_of
+from translator.source import printable
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,7 +45,7 @@ class Lying:
     def source(self, element: str) -> SourcePlace:
         """Return the file and line of an element, or of the nearest around it."""
         span = place_of(self.placed, element)
-        return SourcePlace(file=span.path, line=span.line)
+        return SourcePlace(file=printable(span.path), line=span.line)
 
     def refused(self, rule: str, message: str, remedy: str, element: str = "") -> Refused:
         """Return a refusal of this piece."""

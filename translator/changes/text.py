@@ -241,4 +241,5 @@ def remarks(comparison: Comparison) -> Iterator[str]:
 
 
 def _wrapped(text: str, indent: str = "") -> list[str]:
-    return textwrap.wrap(text, WIDTH, subsequent_indent=indent, break_on_hyphens=False)
+    plain = printable(text)  # before it is cut: a line end in a file name begins no line
+    return textwrap.wrap(plain, WIDTH, subsequent_indent=indent, break_on_hyphens=False)
