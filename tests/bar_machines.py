@@ -23,7 +23,7 @@ def changed(name, base, change):
 def beyond_the_shear(raw):
     """The stations stand beyond the shear: work comes before the cut that is upstream of it."""
     raw["cut_off"]["x_mm"] = -400.0
-    raw["grip"]["foremost_x_mm"] = -180.0
+    raw["grip"]["foremost_x_mm"] = -83.2
     raw["grip"]["clamp_x_mm"] = -450.0
 
 

@@ -11,6 +11,7 @@ import json
 import pytest
 from bar_machines import ODD, odd
 from bar_orders import NAMES, order, shop
+from bar_plans import planned, planned_order, tern_quay
 from bar_simulator import differences
 
 from translator.bars.program import program_of
@@ -20,6 +21,11 @@ from translator.bars.program_document import program_json
 def replayed(own, seed):
     """Replay the programs of a random order; return differences, and how many bars there were."""
     bars, parts = order(seed, own)
+    return replays(own, bars, parts), len(bars)
+
+
+def replays(own, bars, parts):
+    """Replay the programs of some bars; return what differs, and what is refused."""
     found = []
     for bar in bars:
         program = program_of(bar, parts, own.model)
@@ -27,7 +33,7 @@ def replayed(own, seed):
         if not program.refused:
             document = json.loads(program_json(program))
             found += differences(document, own.raw, {p.part.mark: p.part for p in parts})
-    return found, len(bars)
+    return found
 
 
 @pytest.mark.parametrize("seed", range(1000, 1004))
@@ -43,6 +49,27 @@ def test_random_orders_on_odd_machines_give_exactly_their_pieces(name):
     results = [replayed(own, seed) for seed in (2, 5)]
     assert [found for found, _ in results] == [[], []]
     assert sum(bars for _, bars in results) > 0
+
+
+@pytest.fixture(scope="module")
+def delivered():
+    return tern_quay()
+
+
+@pytest.mark.parametrize("name", NAMES[:2])
+def test_the_planned_bars_of_the_sample_delivery_give_exactly_their_pieces(name, delivered):
+    own = shop(name)
+    bars = planned(own, delivered, shared_mitres=True).bars
+    assert replays(own, bars, delivered) == []
+    assert len(bars) > 10
+
+
+@pytest.mark.parametrize("name", NAMES[2:])
+def test_random_orders_planned_by_the_planner_give_exactly_their_pieces(name):
+    own = shop(name)
+    bars, parts = planned_order(3, own)
+    assert replays(own, bars, parts) == []
+    assert bars
 
 
 # --- the simulator must see what is wrong ---------------------------------------------------

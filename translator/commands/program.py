@@ -5,9 +5,10 @@ from pathlib import Path
 import click
 
 from translator.commands._console import remark, say
-from translator.commands._delivery import Wanted, shared_options, take
-from translator.commands._lists import machines_of, ready_parts
+from translator.commands._delivery import Wanted, shared_options
+from translator.commands._lists import machines_of
 from translator.commands._plan_file import hold_together, machine_for, read_plan
+from translator.commands._plan_inputs import parts_of
 from translator.commands.check import exit_code
 from translator.source import printable
 
@@ -35,26 +36,27 @@ from translator.source import printable
 def program(wanted: Wanted, plan_file: Path, machines: tuple[Path, ...], out: Path) -> int:
     """Write the program of each bar of a cutting plan: stops, cuts, grips, tools, stamps.
 
-    PLAN is the JSON document of `backmark plan`, PATH... the part files that it was made from;
-    a part that was changed since is refused. The programs are open JSON (backmark/program), no
-    control's language: a postprocessor turns them into one. A bar that can't be made as planned
-    gets a file without steps that says why and what would help, and the exit code is 1.
+    PLAN is the JSON document of `backmark plan`; PATH... are the part files, or the one release,
+    that it was made from: a part that was changed since is refused. The programs are open JSON
+    (backmark/program), no control's language: a postprocessor turns them into one. A bar that
+    can't be made as planned gets a file without steps that says why and what would help, and
+    the exit code is 1.
     """
     from translator.bars.program_batch import program_files, programs_of
     from translator.bars.program_text import programs_text
     from translator.batch.write import write_all
 
     plan = read_plan(plan_file)
-    delivery = take(wanted, out)
-    profiles, is_bad = machines_of(delivery, machines)
+    parts = parts_of(wanted, out)
+    profiles, is_bad = machines_of(parts.delivery, machines)
     machine = machine_for(plan, profiles, is_bad=is_bad)
-    ready = ready_parts(delivery)
-    hold_together(plan_file, plan, ready, machine)
-    made = list(programs_of(plan, ready, machine))
+    hold_together(plan_file, plan, list(parts.ready), machine)
+    made = list(programs_of(plan, parts.ready, machine))
     names = write_all(out, program_files(made))
     say(programs_text(made))
     _tell_older(out, names)
-    return max(exit_code(delivery, None), int(any(one.refused for one in made)))
+    found = 0 if parts.is_released else exit_code(parts.delivery, None)
+    return max(found, int(any(one.refused for one in made)))
 
 
 COMMAND = program
