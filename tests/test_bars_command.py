@@ -17,7 +17,15 @@ ROOT = Path(__file__).parent.parent
 CLIPS = ROOT / "samples" / "tern-quay" / "clips.bmk"
 LINE_1 = ROOT / "samples" / "machines" / "punch-and-drill-line.machine.json"
 NAMES = [
-    *("bars.html", "estimate.csv", "estimate.json", "estimate.txt", "labels.csv", "labels.html"),
+    *(
+        "bars.html",
+        "estimate.csv",
+        "estimate.html",
+        "estimate.json",
+        "estimate.txt",
+        "labels.csv",
+        "labels.html",
+    ),
     *("setup.csv", "setup.html", "setup.txt"),
 ]
 

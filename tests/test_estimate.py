@@ -3,7 +3,9 @@
 import csv
 import json
 import math
+import re
 from dataclasses import replace
+from html import unescape
 from pathlib import Path
 
 import jsonschema
@@ -20,6 +22,7 @@ from translator.bars.clock import ACTIVITIES, Operation, Spell, Standing, Visit,
 from translator.bars.estimate import compare, estimate
 from translator.bars.estimate_document import estimate_csv, estimate_json, estimate_schema
 from translator.bars.estimate_model import KG_PER_SHORT_TON, Estimate
+from translator.bars.estimate_page import estimate_page
 from translator.bars.estimate_programs import estimate_programs
 from translator.bars.estimate_text import estimate_text
 from translator.bars.figures import figures
@@ -548,6 +551,23 @@ def test_documents_hold_hostile_marks_safely():
     rows = estimate_csv(made).decode().split("\r\n")
     assert "'=1+1|" in rows[1]
     assert "'@S275JR" in rows[1]
+
+
+def test_the_page_says_what_the_text_says():
+    parts = [hostile(), placed(clip()), placed(angle(mark="LONG", length_mm=90_000.0))]
+    both = compare([line(), line(name="Line 2", piece_length={"most_mm": 9000.0})], parts)
+    page = estimate_page(both)
+    assert page == estimate_page(both)
+    assert CAUTION in page
+    for bad in ("<b>", "\u202e", "\u200b"):
+        assert bad not in page
+    told = " ".join(unescape(re.sub(r"<[^>]+>", " ", page)).split())
+    for one in both.machines:
+        assert one.machine in told
+        assert f"{one.totals.man_hours_per_billed_tonne:.2f} for a tonne" in told
+        assert all(sentence in told for sentence in one.method)
+        assert all(assumed.what in told for assumed in one.assumptions)
+    assert "90000 mm long" in told
 
 
 def test_the_schema_refuses_what_is_no_estimate():

@@ -13,7 +13,7 @@ from translator.findings import CAUTION
 ROOT = Path(__file__).resolve().parent.parent.parent
 QUAY = ROOT / "samples" / "tern-quay"
 LINE_2 = ROOT / "samples" / "machines" / "drill-and-saw-line.machine.json"
-PAGES = ("bars", "setup", "labels")
+PAGES = ("bars", "setup", "labels", "estimate")
 
 
 @pytest.fixture(scope="session")
@@ -48,7 +48,7 @@ def test_labels_fill_their_sheets_one_by_one(opened, lists):
     assert sheets(page.pdf(prefer_css_page_size=True)) == drawings
 
 
-@pytest.mark.parametrize("name", ["bars", "setup"])
+@pytest.mark.parametrize("name", ["bars", "setup", "estimate"])
 def test_the_caution_is_on_every_sheet(opened, lists, name, tmp_path):
     """Against the printed file: a reader of PDF finds it as often as there are sheets."""
     import pypdf
@@ -112,7 +112,7 @@ def test_no_text_of_a_label_leaves_it(opened, lists):
 
 
 def test_a_page_is_not_wider_than_its_window(opened, lists):
-    for name in ("bars", "setup"):
+    for name in ("bars", "setup", "estimate"):
         page = opened(lists / f"{name}.html")
         assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
 

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from translator.bars.bar_list_page import bar_list_page
 from translator.bars.estimate_document import estimate_csv, estimate_json
 from translator.bars.estimate_model import Estimate
+from translator.bars.estimate_page import estimate_page
 from translator.bars.estimate_programs import estimate_programs
 from translator.bars.estimate_text import estimate_text
 from translator.bars.plan_model import Plan, PlannedBar
@@ -31,6 +32,7 @@ def papers(
     close = Estimate(machines=(estimate_programs(machine, plan, programs, parts),))
     texts = (
         ("bars.html", bar_list_page(plan)),
+        ("estimate.html", estimate_page(close)),
         ("estimate.txt", estimate_text(close)),
         ("estimate.json", estimate_json(close)),
         ("setup.html", setup_page(sheet)),

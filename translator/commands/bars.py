@@ -53,7 +53,7 @@ def bars(
     PLAN is the JSON document of `backmark plan`, PATH... the part files that it was made from.
     Written are bars.html (each bar to scale, loading order, totals), setup (tools, gauges,
     stamps, first pieces; html, txt, csv), labels (with bar, heat and release; html, csv) and the
-    estimate (clocked stop by stop; txt, json, csv). Print the html files from a browser.
+    estimate (clocked stop by stop; html, txt, json, csv). Print the html files from a browser.
     """
     from translator.bars.labels import labels_csv, planned_labels
     from translator.bars.papers import papers, workable

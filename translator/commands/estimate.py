@@ -12,7 +12,7 @@ from translator.commands.check import exit_code
 if TYPE_CHECKING:
     from translator.bars.estimate_model import Estimate
 
-FORMATS: Final = ("text", "json", "csv")
+FORMATS: Final = ("text", "json", "csv", "html")
 
 LONGEST_BAR_MM: Final = 100_000.0
 """No mill rolls a longer bar; a larger figure is a slip of the pen."""
@@ -40,7 +40,8 @@ LONGEST_BAR_MM: Final = 100_000.0
     "form",
     type=click.Choice(FORMATS),
     default="text",
-    help="text (default), json (backmark/estimate), or csv (a line for each mark and machine).",
+    help="text (default), json (backmark/estimate), csv (a line for each mark and machine), or html"
+    " (a page to print).",
 )
 @click.option(
     "--out",
@@ -75,12 +76,13 @@ COMMAND = estimate
 def spelled(value: "Estimate", form: str) -> bytes:
     """Return an estimate in a format."""
     from translator.bars.estimate_document import estimate_csv, estimate_json
+    from translator.bars.estimate_page import estimate_page
     from translator.bars.estimate_text import estimate_text
 
     if form == "csv":
         return estimate_csv(value)
-    text = estimate_json(value) if form == "json" else estimate_text(value)
-    return text.encode("utf-8", "backslashreplace")
+    spell = {"json": estimate_json, "html": estimate_page}.get(form, estimate_text)
+    return spell(value).encode("utf-8", "backslashreplace")
 
 
 def _bar_mm(text: str | None) -> float | None:
