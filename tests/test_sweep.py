@@ -2,6 +2,9 @@
 
 import os
 import shutil
+import subprocess
+import sys
+import time
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from pathlib import Path
@@ -132,6 +135,35 @@ def _die(_number):
 def test_a_process_that_dies_is_told_in_a_sentence():
     with pytest.raises(OSError, match="a process of this run was ended"), pool(2) as workers:
         list(each(_die, range(5), workers, 2))
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="it looks into /proc")
+def test_the_pool_ends_with_the_process_that_began_it(tmp_path):
+    code = (
+        "import os\n"
+        "from translator.batch.pool import pool\n"
+        "with pool(2) as workers:\n"
+        "    print(*{workers.submit(os.getpid).result() for _ in range(20)}, flush=True)\n"
+        "    os.kill(os.getpid(), 9)\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], cwd=tmp_path, capture_output=True, text=True, check=False
+    )
+    assert done.returncode == -9
+    started = [Path("/proc", number) for number in done.stdout.split()]
+    assert started
+    for _ in range(100):
+        if not any(_runs(process) for process in started):
+            break
+        time.sleep(0.1)
+    assert not any(_runs(process) for process in started)
+
+
+def _runs(process):
+    try:
+        return process.joinpath("stat").read_text().rpartition(")")[2].split()[0] != "Z"
+    except OSError:
+        return False
 
 
 @pytest.mark.usefixtures("here")

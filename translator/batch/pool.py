@@ -11,9 +11,12 @@ from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Executor, Future
 from contextlib import contextmanager
 from types import MappingProxyType
-from typing import Any, Final, TypeVar
+from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from translator.errors import WorkError
+
+if TYPE_CHECKING:
+    import threading
 
 Given = TypeVar("Given")
 Made = TypeVar("Made")
@@ -21,7 +24,8 @@ Made = TypeVar("Made")
 _WAITING: Final = 4
 """So many pieces of work wait for each process: enough to keep it busy, few to keep memory flat."""
 
-MOST_JOBS: Final = 256
+_LOOK_S: Final = 0.5
+"""So often a process of the pool looks whether the first one is still there."""
 
 
 def usable_processors() -> int:
@@ -46,7 +50,10 @@ def pool(jobs: int) -> Iterator[Executor | None]:
     # A fork has all modules loaded already; nothing else runs in this process that it could break.
     way = "fork" if "fork" in multiprocessing.get_all_start_methods() else None
     workers = ProcessPoolExecutor(
-        jobs, mp_context=multiprocessing.get_context(way), initializer=_deaf
+        jobs,
+        mp_context=multiprocessing.get_context(way),
+        initializer=_begin,
+        initargs=(os.getpid(),),
     )
     try:
         yield workers
@@ -99,11 +106,20 @@ def each(
             future.cancel()
 
 
-def _deaf() -> None:
-    """Leave it to the first process to answer Ctrl-C; it ends the others."""
+def _begin(first: int) -> None:
+    """Begin a process of the pool: it leaves Ctrl-C to the first process, and ends with it."""
     import signal
+    import threading
 
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    threading.Thread(target=_end_with, args=(first, threading.Event()), daemon=True).start()
+
+
+def _end_with(first: int, never: "threading.Event") -> None:
+    """Wait until the first process is gone, however it ended; then nobody wants this one's work."""
+    while os.getppid() == first:
+        never.wait(_LOOK_S)
+    os._exit(1)
 
 
 def _view(plain: dict[Any, Any]) -> MappingProxyType[Any, Any]:
