@@ -10,6 +10,7 @@ from typing import Final
 from translator.bars.column_generation import Generated, generate
 from translator.bars.cutting_stock import Pattern, Problem, rounded_up
 from translator.bars.master import Master
+from translator.bars.whole_bars import least_cost
 
 _WHOLE: Final = 1e-5
 """A number of bars nearer than this to a whole one is whole."""
@@ -26,7 +27,7 @@ class Node:
 
 def root(problem: Problem, generated: Generated) -> Node:
     """Return the node of all plans."""
-    bound = rounded_up(generated.prices.bound, problem.step)
+    bound = least_cost(problem, rounded_up(generated.prices.bound, problem.step))
     return Node(problem=problem, generated=generated, bound=bound)
 
 
@@ -52,6 +53,7 @@ def _child(node: Node, stock: int, limited: "object", rounds: int) -> Node:
             master.add(pattern)
     generated = generate(problem, master, rounds)
     bound = max(node.bound, rounded_up(generated.prices.bound, problem.step))
+    bound = least_cost(problem, bound)
     return Node(problem=problem, generated=generated, bound=bound)
 
 
