@@ -6,6 +6,7 @@ tests/benchmarks/bar_simulator.py replays 500 orders on each machine.
 """
 
 import copy
+import functools
 import json
 
 import pytest
@@ -16,6 +17,8 @@ from bar_simulator import differences
 
 from translator.bars.program import program_of
 from translator.bars.program_document import program_json
+
+LINE, SAW, BENCH = NAMES
 
 
 def replayed(own, seed):
@@ -36,7 +39,7 @@ def replays(own, bars, parts):
     return found
 
 
-@pytest.mark.parametrize("seed", range(1000, 1004))
+@pytest.mark.parametrize("seed", range(1000, 1003))
 @pytest.mark.parametrize("name", NAMES)
 def test_random_orders_on_the_sample_machines_give_exactly_their_pieces(name, seed):
     found, _ = replayed(shop(name), seed)
@@ -46,27 +49,20 @@ def test_random_orders_on_the_sample_machines_give_exactly_their_pieces(name, se
 @pytest.mark.parametrize("name", ODD)
 def test_random_orders_on_odd_machines_give_exactly_their_pieces(name):
     own = odd(name)
-    results = [replayed(own, seed) for seed in (2, 5)]
-    assert [found for found, _ in results] == [[], []]
+    results = [replayed(own, seed) for seed in (2,)]
+    assert [found for found, _ in results] == [[]]
     assert sum(bars for _, bars in results) > 0
 
 
-@pytest.fixture(scope="module")
-def delivered():
-    return tern_quay()
-
-
-@pytest.mark.parametrize("name", NAMES[:2])
-def test_the_planned_bars_of_the_sample_delivery_give_exactly_their_pieces(name, delivered):
-    own = shop(name)
+def test_the_planned_bars_of_the_sample_delivery_give_exactly_their_pieces():
+    own, delivered = shop(SAW), tern_quay()
     bars = planned(own, delivered, shared_mitres=True).bars
     assert replays(own, bars, delivered) == []
     assert len(bars) > 10
 
 
-@pytest.mark.parametrize("name", NAMES[2:])
-def test_random_orders_planned_by_the_planner_give_exactly_their_pieces(name):
-    own = shop(name)
+def test_a_random_order_planned_by_the_planner_gives_exactly_its_pieces():
+    own = shop(BENCH)
     bars, parts = planned_order(3, own)
     assert replays(own, bars, parts) == []
     assert bars
@@ -75,15 +71,23 @@ def test_random_orders_planned_by_the_planner_give_exactly_their_pieces(name):
 # --- the simulator must see what is wrong ---------------------------------------------------
 
 
+@functools.cache
+def documents(name, seed):
+    """The documents of a random order, as text so that nobody spoils them, and its parts."""
+    own = shop(name)
+    bars, parts = order(seed, own)
+    texts = tuple(program_json(program_of(bar, parts, own.model)) for bar in bars)
+    return texts, own.raw, {p.part.mark: p.part for p in parts}
+
+
 def sound(name="punch-and-drill-line", seeds=range(50), wants=bool):
     """The first document of a sound program that has what a test wants, and its parts."""
-    own = shop(name)
     for seed in seeds:
-        bars, parts = order(seed, own)
-        for bar in bars:
-            document = json.loads(program_json(program_of(bar, parts, own.model)))
+        texts, raw, parts = documents(name, seed)
+        for text in texts:
+            document = json.loads(text)
             if wants(document):
-                return document, own.raw, {p.part.mark: p.part for p in parts}
+                return document, raw, parts
     raise AssertionError("no such program")
 
 
@@ -293,7 +297,6 @@ def has_other_punch(document):
     return any(op.get("tool") != "1" and op["station"] == "P1" for _, op in holes(document))
 
 
-LINE, SAW, BENCH = NAMES
 BROKEN = (
     (shift_stop, LINE, has("operation", process="punch")),
     (say_another_place, LINE, has("operation", process="punch")),
