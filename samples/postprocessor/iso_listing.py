@@ -73,7 +73,9 @@ class Listing:
             said = f"jaw {step['from_mm']:.1f} to {step['to_mm']:.1f} of the bar"
             self.block("G00", word("U", step.get("carriage_mm", 0.0)), f"M{CLAMP}", said=said)
         elif kind in ("load", "move", "stop"):
-            self.block("G00", word("X", step["feed_mm"]), said=f"{kind} {step.get('number', '')}")
+            self.block(
+                "G00", word("X", step["feed_mm"]), said=f"{kind} {step.get('number', '')}".strip()
+            )
             self.feed = step["feed_mm"]
             for work in step.get("operations", ()):
                 self.work(work)

@@ -1,14 +1,19 @@
 """What programs of a plan come to, in a few lines for a person."""
 
+import textwrap
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from typing import Final
 
 from translator.bars.program_model import Program, Refused
 from translator.findings import CAUTION
 from translator.machines.reasons import decimal
 from translator.source import printable
 
-MOST_SHOWN = 200
+WIDTH: Final = 100
+"""Columns of a text."""
+
+MOST_SHOWN: Final = 200
 """Bars that are told one by one."""
 
 
@@ -22,7 +27,12 @@ def programs_text(programs: Sequence[Program]) -> str:
     refused = sum(1 for program in programs if program.refused)
     made = f"{_count(len(programs) - refused, 'bar')} programmed"
     lines.append(f"{made}, {refused} refused" if refused else made)
-    return "\n".join([*(printable(line) for line in lines), "", CAUTION, ""])
+    rows = [row for line in lines for row in _wrapped(printable(line))]
+    return "\n".join([*rows, "", *textwrap.wrap(CAUTION, WIDTH), ""])
+
+
+def _wrapped(line: str) -> list[str]:
+    return textwrap.wrap(line, WIDTH, subsequent_indent="    ", break_on_hyphens=False)
 
 
 def _line(program: Program) -> str:
