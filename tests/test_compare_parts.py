@@ -180,7 +180,7 @@ def respelled(draw, part):
 
 
 @given(st.data())
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=20, deadline=None)
 def test_a_part_spelt_otherwise_is_no_change(data):
     part = waived(data, data.draw(parts()))
     other = data.draw(respelled(part))
@@ -202,7 +202,7 @@ def waived(data, part):
 
 
 @given(st.data())
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=20, deadline=None)
 def test_whatever_is_told_between_any_two_parts_makes_the_one_of_the_other(data):
     kind = data.draw(st.sampled_from(["angle", "flat"]))
     one = waived(data, data.draw(parts(kinds=(kind,))))
@@ -229,7 +229,7 @@ STEPS = st.sampled_from([0.02, 0.1, 0.79375, 1.5875, 6.35, 25.4, -0.02, -3.175, 
 
 
 @given(st.data())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 def test_a_moved_feature_is_told_as_that_and_nothing_else(data):
     part = data.draw(parts())
     places = [(leg, n) for leg in leg_names(part) for n in range(len(leg_of(part, leg).features))]
@@ -262,7 +262,7 @@ def test_a_moved_feature_is_told_as_that_and_nothing_else(data):
 
 
 @given(st.data())
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=20, deadline=None)
 def test_no_move_is_too_small_to_be_told(data):
     """From 0.000001 mm on; up to 0.011 mm it is told as rounding, beyond as a change of metal."""
     part = data.draw(parts())
@@ -393,7 +393,7 @@ def test_no_field_of_a_feature_is_left_out():
 
 
 @given(st.data())
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=20, deadline=None)
 def test_a_changed_trim_is_told_as_that_and_nothing_else(data):
     part = data.draw(parts(explicit=False))
     found = [
@@ -432,7 +432,7 @@ def is_within(one, two, mm):
 
 
 @given(st.data())
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=20, deadline=None)
 def test_a_turned_piece_is_said_to_be_that(data):
     part = data.draw(parts())
     way = data.draw(st.sampled_from(turns(part)))
@@ -446,7 +446,7 @@ def test_a_turned_piece_is_said_to_be_that(data):
 
 
 @given(st.data())
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=20, deadline=None)
 def test_an_opposite_hand_is_never_taken_for_the_same_piece(data):
     part = data.draw(parts())
     other = mirrored(part)
