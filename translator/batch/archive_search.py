@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
+from typing import Final, NamedTuple
 
 from translator.batch.archive_list import Listed, listed
 from translator.batch.archives import (
@@ -51,8 +51,7 @@ class Inside:
     part_files: int
 
 
-@dataclass(frozen=True, slots=True)
-class _Fault:
+class _Fault(NamedTuple):
     rule: str
     text: str
     value: float | None = None

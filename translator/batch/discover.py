@@ -19,8 +19,16 @@ from translator.findings import Finding
 from translator.readers import Reader, readers
 from translator.source import Source
 
-__all__ = ["LARGEST_BYTES", "Discovered", "InputFile", "discover", "load", "reader_of"]
-__all__ += ["reason", "shown"]
+__all__ = [
+    "LARGEST_BYTES",
+    "Discovered",
+    "InputFile",
+    "discover",
+    "load",
+    "reader_of",
+    "reason",
+    "shown",
+]
 
 LARGEST_BYTES: Final = 64 * 1024 * 1024
 """A part file of more than 64 MB is no part file; it is refused before it fills the memory."""
