@@ -22,6 +22,9 @@ if TYPE_CHECKING:
 FINEST: Final = 24_000
 """Cells of the grid that the longest bar is parted into at most."""
 
+COARSE: Final = 5_000
+"""Cells that do to find most patterns, where the grid can't be exact anyway."""
+
 _NOTHING: Final = -(2**60)
 
 
@@ -54,7 +57,14 @@ class _Stage:
 class Search:
     """Fills bars of one problem, with no more pieces than are still wanted."""
 
-    def __init__(self, problem: Problem, wanted: Sequence[int]) -> None:
+    def __init__(self, problem: Problem, wanted: Sequence[int], finest: int = FINEST) -> None:
+        """Prepare to fill bars.
+
+        Args:
+            problem: what there is.
+            wanted: how many pieces of each item are still wanted.
+            finest: cells of the grid, where no exact one of at most ``FINEST`` cells exists.
+        """
         self.problem = problem
         self.wanted = tuple(wanted)
         self._most = tuple(self.copies(index) for index in range(len(problem.choices)))
@@ -62,7 +72,7 @@ class Search:
         self._longest = max((stock.capacity for stock in problem.stocks), default=0)
         unit = gcd(*weights, *problem.charges) if weights else 1
         self.is_exact = self._longest // unit <= FINEST
-        self._unit = unit if self.is_exact else -(-self._longest // FINEST)
+        self._unit = unit if self.is_exact else -(-self._longest // finest)
 
     def copies(self, index: int) -> int:
         """Return how often a choice can be on one bar."""

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from translator.bars.best_patterns import Found, Search
+from translator.bars.best_patterns import COARSE, Found, Search
 from translator.bars.cutting_stock import Problem, Stock, rounded_up
 from translator.bars.master import Master, Mix
 
@@ -52,23 +52,29 @@ class Generated:
 
 def generate(problem: Problem, master: Master, rounds: int) -> Generated:
     """Add patterns to a master until none makes the mix better, at most ``rounds`` times."""
-    search = Search(problem, [item.demand for item in problem.items])
+    wanted = [item.demand for item in problem.items]
+    searches = [Search(problem, wanted, COARSE), Search(problem, wanted)]
+    if searches[0].is_exact:
+        searches.pop()
     best: Prices | None = None
     mix = master.mix()
     is_finished = False
     for _ in range(rounds):
         values = [max(0, int(value)) for value in mix.values]
-        found = search.best(values)
+        found = searches[0].best(values)
         prices = proved(problem, values, found)
         if best is None or prices.bound > best.bound:
             best = prices
         if rounded_up(best.bound, problem.step) >= mix.cost - problem.step * 1e-3:
             is_finished = True
             break
-        if not sum(_joins(master, mix, one) for one in found):
+        if sum(_joins(master, mix, one) for one in found):
+            mix = master.mix()
+            continue
+        searches.pop(0)
+        if not searches:
             is_finished = True
             break
-        mix = master.mix()
     if best is None:
         none = (Fraction(0),) * len(problem.items)
         best = Prices(values=none, scarce=(Fraction(0),) * len(problem.stocks), bound=Fraction(0))

@@ -25,6 +25,9 @@ from translator.bars.master import Master
 SMALL_GAP: Final = Fraction(1, 100)
 """A gap under 1 % is what a plan is expected to prove at least."""
 
+LARGE: Final = 60
+"""Kinds of pieces of a group from which on less is tried to close a small gap."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Effort:
@@ -37,6 +40,7 @@ class Effort:
         branches: times that the plans are parted by how many bars of a stock they use.
         tries: times that a few bars are planned anew, while the gap is no small one.
         good_enough: gap below which no more is tried.
+        large_enough: the same for a group of more than ``LARGE`` kinds of pieces.
     """
 
     rounds: int = 3000
@@ -45,6 +49,7 @@ class Effort:
     branches: int = 40
     tries: int = 12
     good_enough: Fraction = Fraction(1, 2000)
+    large_enough: Fraction = Fraction(1, 400)
 
 
 @dataclass(slots=True)
@@ -117,15 +122,21 @@ def _planned(
     generated = generate(problem, master, effort.rounds)
     node = root(problem, generated)
     for plan in _whole_plans(problem, generated):
-        if best.cost <= node.bound:
-            break
         best.take(plan)
+        if _is_close(best, node.bound, effort):
+            break
     if not generated.is_finished:
         return best, node.bound, f"stopped after {effort.rounds} rounds of new patterns"
-    is_close = best.cost - node.bound <= effort.good_enough * node.bound
-    if best.cost <= node.bound or is_close:
+    if _is_close(best, node.bound, effort):
         return best, node.bound, ""
     return best, *_closed(node, best, effort)
+
+
+def _is_close(best: _Best, bound: int, effort: Effort) -> bool:
+    """Tell whether a plan is near enough to its bound to leave it; large ones sooner."""
+    is_large = len(best.problem.items) > LARGE
+    enough = effort.large_enough if is_large else effort.good_enough
+    return best.cost - bound <= enough * bound
 
 
 def _whole_plans(problem: Problem, generated: Generated) -> Iterator[dict[Pattern, int]]:
@@ -163,7 +174,8 @@ def _closed(node: Node, best: _Best, effort: Effort) -> tuple[int, str]:
 def _branched(first: Node, best: _Best, effort: Effort) -> int:
     """Part the plans by how many bars they use of a stock; return the bound of them all."""
     nodes, ended = [first], best.cost
-    for _ in range(effort.branches):
+    most = effort.branches * 25 // max(25, len(best.problem.items))
+    for _ in range(most):
         nodes = [node for node in nodes if node.bound < best.cost]
         if not nodes or ended <= min(node.bound for node in nodes):
             break
