@@ -243,3 +243,11 @@ def test_the_command(tmp_path):
     )
     assert two.exit_code == 2
     assert "a setup sheet is of one machine" in two.output
+
+
+def test_two_orders_may_have_one_mark():
+    one = angle(a=(hole("a1", x=100.0),), mark="C1", order="TQ-7")
+    two = angle(a=(hole("a1", x=150.0),), mark="C1", order="TQ-8", length_mm=500.0)
+    text = setup_text(sheet(line(), one, two))
+    assert text.count("leg a: hole diameter") == 2
+    assert len(re.findall(r"^ +length +400 mm$", text, re.MULTILINE)) == 1

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from translator.bars.estimate import section_name
 from translator.bars.first_piece import first_piece
 from translator.bars.plan_model import PlannedBar
-from translator.bars.program import part_key
+from translator.bars.program import PartKey, part_key
 from translator.bars.program_lying import gauge
 from translator.bars.program_model import Operation, Program, Stamping, Stop
 from translator.bars.setup_model import (
@@ -108,55 +108,63 @@ def of_programs(
         programs: a program for each, in the same order.
         parts: the parts that lie on them.
     """
-    known = {part_key(placed): placed.part for placed in parts}
-    stock: dict[tuple[str, str, Units, float], list[Program]] = {}
-    for one in programs:
-        key = (one.section, one.grade or "", one.units, one.length_mm)
-        stock.setdefault(key, []).append(one)
-    firsts: dict[tuple[str | None, str, str | None], FirstPiece] = {}
-    for one in programs:
-        for piece in one.pieces:
-            name = (piece.order, piece.mark, piece.revision)
-            if name in known and name not in firsts:
-                by_hand = tuple(dict.fromkeys(each.what for each in piece.second_work))
-                firsts[name] = first_piece(known[name], piece.placement.lead_end, by_hand)
     work = [item for one in programs for item in _done(one)]
     return Batch(
-        tools=tuple(
-            ToolUse(
-                station=each.station,
-                tool=each.tool or "",
-                mark=each.mark,
-                from_heel_mm=each.from_heel_mm,
-                gauge_mm=each.gauge_mm,
-                count=1,
-            )
-            for each in work
-            if isinstance(each, Operation)
-        ),
+        tools=tuple(_use(each) for each in work if isinstance(each, Operation)),
         stamps=tuple(
             StampUse(mark=each.mark, text=each.text, height_mm=each.height_mm, count=1)
             for each in work
             if isinstance(each, Stamping)
         ),
-        stock=tuple(
-            StockUse(
-                section=section,
-                grade=grade,
-                units=units,
-                length_mm=length,
-                count=len(own),
-                heats=tuple(dict.fromkeys(one.heat for one in own if one.heat)),
-            )
-            for (section, grade, units, length), own in stock.items()
-        ),
-        first_pieces=tuple(firsts.values()),
+        stock=tuple(_stock(programs)),
+        first_pieces=_first_pieces(programs, parts),
         not_made=tuple(
             (each.mark or bar_words(bar), each.message)
             for bar, one in zip(bars, programs, strict=True)
             for each in one.refused
         ),
     )
+
+
+def _use(each: Operation) -> ToolUse:
+    return ToolUse(
+        station=each.station,
+        tool=each.tool or "",
+        mark=each.mark,
+        from_heel_mm=each.from_heel_mm,
+        gauge_mm=each.gauge_mm,
+        count=1,
+    )
+
+
+def _stock(programs: Sequence[Program]) -> Iterator[StockUse]:
+    """Yield the bars to load, alike ones together with all their heats."""
+    lots: dict[tuple[str, str, Units, float], list[Program]] = {}
+    for one in programs:
+        key = (one.section, one.grade or "", one.units, one.length_mm)
+        lots.setdefault(key, []).append(one)
+    for (section, grade, units, length), own in lots.items():
+        yield StockUse(
+            section=section,
+            grade=grade,
+            units=units,
+            length_mm=length,
+            count=len(own),
+            heats=tuple(dict.fromkeys(one.heat for one in own if one.heat)),
+        )
+
+
+def _first_pieces(programs: Sequence[Program], parts: Sequence[Placed]) -> tuple[FirstPiece, ...]:
+    """Return what is measured on the first piece of each mark, in the order they come off."""
+    known = {part_key(placed): placed.part for placed in parts}
+    firsts: dict[PartKey, FirstPiece] = {}
+    for one in programs:
+        for piece in one.pieces:
+            name = (piece.order, piece.mark, piece.revision)
+            if name in known and name not in firsts:
+                by_hand = tuple(dict.fromkeys(each.what for each in piece.second_work))
+                firsts[name] = first_piece(known[name], piece.placement.lead_end, by_hand)
+    return tuple(firsts.values())
 
 
 def bar_words(bar: PlannedBar) -> str:

@@ -82,11 +82,16 @@ def stamp_words(setup: Setup) -> tuple[str, ...]:
 def first_rows(setup: Setup) -> Iterator[Row]:
     """Yield a row for each thing to measure, the mark before it on the first of them."""
     for first in setup.first_pieces:
-        for number, measure in enumerate(first.measures):
-            leg = f"{measure.leg}: " if measure.leg else ""
-            sizes = ", ".join(_nominal(mm, first) for mm in measure.sizes_mm)
+        for number, (what, sizes) in enumerate(measure_rows(first)):
             of = _of(first) if number == 0 else (first.mark, *("",) * 5)
-            yield (*of, leg + measure.what, sizes, "")
+            yield (*of, what, sizes, "")
+
+
+def measure_rows(first: FirstPiece) -> Iterator[tuple[str, str]]:
+    """Yield what is measured on a first piece, and its nominal sizes."""
+    for measure in first.measures:
+        leg = f"{measure.leg}: " if measure.leg else ""
+        yield leg + measure.what, ", ".join(_nominal(mm, first) for mm in measure.sizes_mm)
 
 
 def _of(first: FirstPiece) -> Row:

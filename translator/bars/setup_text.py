@@ -16,6 +16,7 @@ from translator.bars.setup_rows import (
     Row,
     first_rows,
     gauge_rows,
+    measure_rows,
     stamp_rows,
     stamp_words,
     stock_rows,
@@ -63,17 +64,15 @@ def _first_text(setup: Setup) -> Iterator[str]:
         yield "  First piece of each mark: stop and measure"
     for first in setup.first_pieces:
         yield printable(f"    {first.mark}  {first.section}, {first.lead_end} end leads")
-        rows = [row[6:8] for row in first_rows(_only(setup, first.mark))]
-        yield from table(("", ""), rows, indent=6)
+        yield from table(("", ""), list(measure_rows(first)), indent=6)
         for work in first.second_work:
-            yield printable(f"      then by hand: {work}")[:_WIDTH]
+            yield from textwrap.wrap(
+                printable(f"then by hand: {work}"),
+                _WIDTH,
+                initial_indent=" " * 6,
+                subsequent_indent=" " * 8,
+            )
     yield ""
-
-
-def _only(setup: Setup, mark: str) -> Setup:
-    from dataclasses import replace
-
-    return replace(setup, first_pieces=tuple(f for f in setup.first_pieces if f.mark == mark))
 
 
 def fetches(setup: Setup) -> Iterator[str]:
@@ -136,8 +135,8 @@ def _body(setup: Setup) -> Iterator[str]:
     for sentence in fetches(setup):
         yield f'<p class="warn">{escaped(sentence)}.</p>\n'
     if setup.not_made:
-        head = ("mark", "can't be made on this machine, since")
-        yield rows_table("Marks left out", head, setup.not_made)
+        why = ("mark", "can't be made on this machine, since")
+        yield rows_table("Marks left out", why, setup.not_made)
     for sentence in notes(setup):
         yield f"<p>{escaped(sentence)}.</p>\n"
     for title, head, rows, numbers in _tables(setup):

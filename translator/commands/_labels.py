@@ -34,6 +34,50 @@ class LabelOptions:
     code: bool
 
 
+_OPTIONS: Final = (
+    click.option(
+        "--each",
+        type=click.Choice(("piece", "bundle")),
+        default="piece",
+        help="What gets a label: each piece (default), or each bundle of equal pieces.",
+    ),
+    click.option(
+        "--bundle",
+        "most",
+        type=click.IntRange(1, 10_000),
+        metavar="COUNT",
+        help="Most pieces of a bundle; else all of a mark that lie together are one.",
+    ),
+    click.option("--release", default="", metavar="ID", help="Release that the pieces belong to."),
+    click.option(
+        "--size",
+        default="70x37mm",
+        metavar="WxH",
+        help="Width and height of a label with their unit, like 70x37mm (default) or 4x2in.",
+    ),
+    click.option(
+        "--paper",
+        type=click.Choice(PAPERS),
+        default="A4",
+        help="Sheet (default A4), or a roll.",
+    ),
+    click.option(
+        "--margin", default="0mm", metavar="LENGTH", help="Border of the sheet to keep free."
+    ),
+    click.option("--gap", default="0mm", metavar="LENGTH", help="Gap between labels."),
+    click.option(
+        "--skip",
+        type=click.IntRange(0, 1_000),
+        default=0,
+        metavar="COUNT",
+        help="Labels of the first sheet that are already used up.",
+    ),
+    click.option(
+        "--code", is_flag=True, help="Put a QR code on each; needs the extra 'labels' (segno)."
+    ),
+)
+
+
 def label_options(command: Callable[..., Any]) -> Callable[..., Any]:
     """Add the options of labels, given to the command as ``asked``."""
 
@@ -43,52 +87,8 @@ def label_options(command: Callable[..., Any]) -> Callable[..., Any]:
         asked = LabelOptions(**{name: given.pop(name) for name in names})
         return command(*args, asked=asked, **given)
 
-    options = (
-        click.option(
-            "--each",
-            type=click.Choice(("piece", "bundle")),
-            default="piece",
-            help="What gets a label: each piece (default), or each bundle of equal pieces.",
-        ),
-        click.option(
-            "--bundle",
-            "most",
-            type=click.IntRange(1, 10_000),
-            metavar="COUNT",
-            help="Most pieces of a bundle; else all of a mark that lie together are one.",
-        ),
-        click.option(
-            "--release", default="", metavar="ID", help="Release that the pieces belong to."
-        ),
-        click.option(
-            "--size",
-            default="70x37mm",
-            metavar="WxH",
-            help="Width and height of a label with their unit, like 70x37mm (default) or 4x2in.",
-        ),
-        click.option(
-            "--paper",
-            type=click.Choice(PAPERS),
-            default="A4",
-            help="Sheet (default A4), or a roll.",
-        ),
-        click.option(
-            "--margin", default="0mm", metavar="LENGTH", help="Border of the sheet to keep free."
-        ),
-        click.option("--gap", default="0mm", metavar="LENGTH", help="Gap between labels."),
-        click.option(
-            "--skip",
-            type=click.IntRange(0, 1_000),
-            default=0,
-            metavar="COUNT",
-            help="Labels of the first sheet that are already used up.",
-        ),
-        click.option(
-            "--code", is_flag=True, help="Put a QR code on each; needs the extra 'labels' (segno)."
-        ),
-    )
     wrapped: Callable[..., Any] = gathered
-    for option in reversed(options):
+    for option in reversed(_OPTIONS):
         wrapped = option(wrapped)
     return wrapped
 
