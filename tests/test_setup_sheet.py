@@ -215,14 +215,20 @@ def test_hostile_marks_stay_texts():
 
 
 def test_every_form_is_whole_within_its_width_and_the_same_again():
-    many = [angle(a=(hole("a1"),), mark=f"LONG-MARK-NUMBER-{n}", quantity=n) for n in range(1, 60)]
-    made = sheet(line(), *many, flat(hole("f1")))
+    marked = (hole("a1"), stamp("a2", x=100.0))
+    many = [
+        *(angle(a=marked, mark=f"LONG-MARK-NUMBER-{n}", quantity=n) for n in range(1, 60)),
+        angle(a=marked, mark="M" * 200),
+    ]
+    own = line(name="N" * 80, marker={"side": "left", "heights_mm": [10.0]})
+    made = sheet(own, *many, flat(hole("f1")))
     text = setup_text(made)
     assert all(len(row) <= 100 for row in text.splitlines())
     assert all(f"LONG-MARK-NUMBER-{n}" in text for n in range(1, 60))
     assert " ".join(CAUTION.split()) in " ".join(text.split())
     assert CAUTION in setup_page(made)
-    again = sheet(line(), *many, flat(hole("f1")))
+    assert "Letters -" in text
+    again = sheet(own, *many, flat(hole("f1")))
     assert (setup_text(again), setup_page(again), setup_csv(again)) == (
         text,
         setup_page(made),

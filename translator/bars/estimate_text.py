@@ -53,7 +53,8 @@ def _comparison(estimate: Estimate) -> Iterator[str]:
 
 
 def _machine(one: MachineEstimate) -> Iterator[str]:
-    yield printable(f"ESTIMATE FOR {one.machine}, {basis_words(one)}")
+    title = printable(f"ESTIMATE FOR {one.machine}, {basis_words(one)}")
+    yield from textwrap.wrap(title, WIDTH, subsequent_indent="  ")
     for word, said in total_rows(one):
         yield f"  {word:<15}{said}"
     for word, said in rate_rows(one):

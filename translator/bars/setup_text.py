@@ -34,14 +34,15 @@ _WIDTH: Final = 100
 
 def setup_text(setup: Setup) -> str:
     """Return a setup sheet as text of at most 100 columns."""
-    lines = [printable(f"SETUP FOR {setup.machine}: {_counts(setup)}")]
+    lines = _wrapped(printable(f"SETUP FOR {setup.machine}: {_counts(setup)}"), 0)
     for sentence in (*fetches(setup), *_left_out(setup), *notes(setup)):
-        lines += textwrap.wrap(
-            printable(sentence), _WIDTH, initial_indent="  ", subsequent_indent="    "
-        )
+        lines += _wrapped(printable(sentence), 2)
     for title, head, rows, numbers in _tables(setup):
         if rows and title == "Tools":
             lines += ["", f"  {title}", *_tools_text(rows)]
+        elif rows and title == "Stamps":
+            words = [line for text in stamp_words(setup) for line in _wrapped(printable(text), 4)]
+            lines += ["", f"  {title}", *words, *table(head, rows, numbers=numbers, indent=4)]
         elif rows:
             lines += ["", f"  {title}", *table(head, rows, numbers=numbers, indent=4)]
     lines += ["", *_first_text(setup), *textwrap.wrap(CAUTION, _WIDTH)]
@@ -54,25 +55,25 @@ def _tools_text(rows: list[Row]) -> Iterator[str]:
     yield head
     for line, row in zip(lines, rows, strict=True):
         yield line
-        yield from textwrap.wrap(
-            printable(f"for {row[-1]}"), _WIDTH, initial_indent=" " * 8, subsequent_indent=" " * 12
-        )
+        yield from _wrapped(printable(f"for {row[-1]}"), 8)
 
 
 def _first_text(setup: Setup) -> Iterator[str]:
     if setup.first_pieces:
         yield "  First piece of each mark: stop and measure"
     for first in setup.first_pieces:
-        yield printable(f"    {first.mark}  {first.section}, {first.lead_end} end leads")
+        head = printable(f"{first.mark}  {first.section}, {first.lead_end} end leads")
+        yield from _wrapped(head, 4)
         yield from table(("", ""), list(measure_rows(first)), indent=6)
         for work in first.second_work:
-            yield from textwrap.wrap(
-                printable(f"then by hand: {work}"),
-                _WIDTH,
-                initial_indent=" " * 6,
-                subsequent_indent=" " * 8,
-            )
+            yield from _wrapped(printable(f"then by hand: {work}"), 6)
     yield ""
+
+
+def _wrapped(text: str, indent: int) -> list[str]:
+    return textwrap.wrap(
+        text, _WIDTH, initial_indent=" " * indent, subsequent_indent=" " * (indent + 2)
+    )
 
 
 def fetches(setup: Setup) -> Iterator[str]:
