@@ -1,9 +1,8 @@
 """What changed about the features of a leg, like changes told together."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from typing import Final
 
 from translator.changes.alike import BODY, Traits, rounding_between, traits
@@ -57,44 +56,39 @@ class _Pair:
     weight: Weight
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class _Leg:
-    """Both states of a leg."""
+    """Both states of a leg; its features counted, the old ones by name, the new ones by traits."""
 
     name: LegName
     part: Part
     old: Sequence[Feature]
     new: Sequence[Feature]
     longer: float
+    crowd: Crowd
+    twins: Mapping[Traits, int]
 
     @property
     def path(self) -> str:
         return f"legs.{self.name}.features"
 
-    @cached_property
-    def crowd(self) -> Crowd:
-        """The features of the old leg, counted."""
-        return Crowd.of(self.old, self.part)
-
-    @cached_property
-    def new_keys(self) -> Counter[object]:
-        """The features of the new leg, counted."""
-        return Counter(traits(f, "").key for f in self.new)
-
 
 def feature_changes(old: Part, new: Part, leg: LegName) -> LegChanges:
     """Tell the features of a leg of the old part from those of the new one."""
+    before, after = leg_of(old, leg).features, leg_of(new, leg).features
+    if before == after:
+        return LegChanges(changes=(), ids={f.id: f.id for f in before}, largest_rounding_mm=0.0)
+    ours = [traits(f, old.mark) for f in before]
+    theirs = [traits(f, new.mark) for f in after]
     both = _Leg(
         name=leg,
         part=new,
-        old=leg_of(old, leg).features,
-        new=leg_of(new, leg).features,
+        old=before,
+        new=after,
         longer=on_grid(new.length_mm - old.length_mm),
+        crowd=Crowd.of(before, new),
+        twins=Counter(theirs),
     )
-    if both.old == both.new:
-        return LegChanges(changes=(), ids={f.id: f.id for f in both.old}, largest_rounding_mm=0.0)
-    ours = [traits(f, old.mark) for f in both.old]
-    theirs = [traits(f, new.mark) for f in both.new]
     found = match(ours, theirs, both.longer)
     pairs = [_pair(both, ours, theirs, i, j) for i, j in found.other]
     changes = (
@@ -242,7 +236,7 @@ def _alone_words(both: _Leg, group: Sequence[Feature], *, is_added: bool) -> str
     lines = list(dict.fromkeys(gauge(f, part) for f in group))
     line = f", {lines[0]}" if len(lines) == 1 else f", gauges {_gauges(lines)}"
     number = "" if count == 1 else f"{count} "
-    is_twice = is_added and all(both.new_keys[traits(f, "").key] > 1 for f in group)
+    is_twice = is_added and all(both.twins[traits(f, both.part.mark)] > 1 for f in group)
     twice = " (one more at the same place)" if is_twice else ""
     return f"{number}{noun(first, part, count)} at {places}{more}{line} {what}{twice}"
 
