@@ -237,14 +237,14 @@ def test_equal_bars_are_drawn_once_with_their_count():
     page = bar_list_page(order_of_bars())
     assert page.count("<svg") == 3
     assert re.findall(r'class="times">(.*?)<', page) == ["x 12", "x 1", "x 1"]
-    assert "bars 1-12: 20&#x27;-0&quot;, 18 pieces" in page
+    assert "bars 1-12: 20&#x27;-0&quot;, heel down, 18 pieces" in page
 
 
 def test_loading_order_totals_marks_and_what_is_left():
     rows = cells(bar_list_page(order_of_bars()))
     loading = [row for row in rows if row[0] in ("1-12", "13", "14") and row[1] in ("12", "1")]
     assert loading[0][:9] == [
-        *("1-12", "12", "L4x3-1/2x3/8", "A36", "S1", "20'-0\"", "", "H4711", "rack 3"),
+        *("1-12", "12", "L4x3-1/2x3/8", "A36", "S1", "20'-0\"", "", "heel down", "H4711"),
     ]
     assert loading[1][4] == "R7 (remnant)"
     assert loading[2][5] == "6000 mm"
@@ -254,6 +254,24 @@ def test_loading_order_totals_marks_and_what_is_left():
     assert c12[5:9] == ["217", "0", "0", "217"]
     (left,) = (row for row in rows if row[0] == "R13")
     assert left[5] == "remnant"
+
+
+def test_how_a_bar_is_laid_in():
+    """With unequal legs it matters: the wrong way round every hole is on the wrong leg."""
+    long = bar(1, long_leg="right", lead_end="unmarked", heat="H1")
+    flat = bar(2, section="FB100x10", group=2, pattern=2)
+    other = bar(3, long_leg="left", group=1)
+    page = unescape(bar_list_page(plan(long, flat, other)))
+    rows = {row[0]: row for row in cells(page) if len(row) == 12}
+    assert rows["1"][7] == "heel down, long leg right, marked end last"
+    assert rows["2"][7] == ""
+    assert rows["3"][7] == "heel down, long leg left"
+    assert "bar 1: 20'-0\", heel down, long leg right, marked end last, 1 piece" in page
+
+
+def test_bars_that_lie_otherwise_are_drawn_by_themselves():
+    page = bar_list_page(plan(bar(1, long_leg="right"), bar(2, long_leg="left")))
+    assert page.count("<svg") == 2
 
 
 def test_totals_add_up():

@@ -12,6 +12,7 @@ from translator.bars.bar_picture import Run, bar_picture, run_numbers, runs
 from translator.bars.bar_tables import (
     common_units,
     drop_words,
+    lay_words,
     left,
     loading,
     marks,
@@ -87,7 +88,8 @@ def _alike(plan: Plan, group: int | None = None) -> list[_Alike]:
     found: dict[tuple[object, ...], list[PlannedBar]] = {}
     for bar in plan.bars:
         if group is None or bar.group == group:
-            key = (bar.group, bar.pattern, bar.length_mm, bar.drop.kind, bar.drop.length_mm)
+            lay = (bar.heel, bar.long_leg, bar.lead_end)
+            key = (bar.group, bar.pattern, bar.length_mm, *lay, bar.drop.kind, bar.drop.length_mm)
             found.setdefault(key, []).append(bar)
     return [_Alike(bars=tuple(bars)) for bars in found.values()]
 
@@ -123,10 +125,11 @@ def _pattern(group: PlannedGroup, item: _Alike, full_mm: float) -> Iterator[str]
     kind = "pattern long" if len(own) > _LONG else "pattern"
     bars = numbers_text([each.number for each in item.bars])
     word = "bar" if len(item.bars) == 1 else "bars"
+    lay = escaped(f"{words}, ") if (words := lay_words(bar, units)) else ""
     yield f'<section class="{kind}"><h3><span class="times">x {len(item.bars)}</span>'
     yield (
-        f"{word} {bars}: {escaped(length_words(bar.length_mm, units))},"
-        f" {many(len(bar.pieces), 'piece')}, {escaped(drop_words(item.bars, units))}</h3>\n"
+        f"{word} {bars}: {escaped(length_words(bar.length_mm, units))}, {lay}"
+        f"{many(len(bar.pieces), 'piece')}, {escaped(drop_words(item.bars, units))}</h3>\n"
     )
     picture = bar_picture(bar, units, full_mm, _legs(bar, units))
     yield f"<figure>{picture}</figure>\n"

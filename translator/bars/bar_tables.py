@@ -5,6 +5,8 @@ from collections.abc import Iterator, Sequence
 from translator.bars.plan_model import Plan, PlannedBar
 from translator.bars.row_table import rows_table
 from translator.bars.wording import Units, decimal, length_words, many, total_words
+from translator.model import Flat
+from translator.tables.designations import parse_section
 
 
 def units_of(plan: Plan, number: int) -> Units:
@@ -97,30 +99,44 @@ def loading(plan: Plan) -> Iterator[str]:
             "Load the bars from the top down; write down what each measures",
             (
                 *("bars", "count", "section", "grade", "stock", "length", "measured"),
-                *("heat", "place", "pieces", "drop"),
+                *("lay it in", "heat", "place", "pieces", "drop"),
             ),
             rows,
-            numeric=(1, 5, 9),
+            numeric=(1, 5, 10),
             blank=(6,),
         )
 
 
 def _lot(bar: PlannedBar) -> tuple[object, ...]:
     same = (bar.group, bar.pattern, bar.stock, bar.heat, bar.location, bar.length_mm)
-    return (*same, bar.measured_mm, bar.drop.kind, bar.drop.length_mm)
+    lay = (bar.heel, bar.long_leg, bar.lead_end)
+    return (*same, *lay, bar.measured_mm, bar.drop.kind, bar.drop.length_mm)
+
+
+def lay_words(bar: PlannedBar, units: Units) -> str:
+    """Return how a bar is laid into the machine, seen looking the way it travels."""
+    is_flat = isinstance(parse_section(bar.section, units).section, Flat)
+    said = (
+        "" if is_flat else f"heel {bar.heel}",
+        f"long leg {bar.long_leg}" if bar.long_leg else "",
+        "marked end last" if bar.lead_end == "unmarked" else "",
+    )
+    return ", ".join(word for word in said if word)
 
 
 def _loading_row(plan: Plan, bars: Sequence[PlannedBar]) -> tuple[str, ...]:
     one, units = bars[0], units_of(plan, bars[0].group)
     measured = "" if one.measured_mm is None else length_words(one.measured_mm, units)
+    kind = " (remnant)" if one.is_remnant else " (to buy)" if one.is_bought else ""
     return (
         numbers_text([bar.number for bar in bars]),
         str(len(bars)),
         one.section,
         one.grade or "",
-        f"{one.stock}{' (remnant)' if one.is_remnant else ''}",
+        f"{one.stock}{kind}",
         length_words(one.length_mm, units),
         measured,
+        lay_words(one, units),
         one.heat or "",
         one.location or "",
         str(len(one.pieces)),

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 PAPERS: Final = ("A4", "letter", "roll")
 
-MOST_LABELS: Final = 100_000
+MOST_LABELS: Final = 20_000
 """More labels than a printer prints in a week are a slip of the pen."""
 
 
