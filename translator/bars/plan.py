@@ -2,15 +2,14 @@
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-from translator.bars.bar_layout import Laid, bars_of, planned_pieces
-from translator.bars.cutting_stock import NM_PER_MM, Solution, nanometres
+from translator.bars.bar_layout import bars_of
 from translator.bars.demand import Demand
 from translator.bars.fingerprint import fingerprint
 from translator.bars.lies import Able, able
+from translator.bars.loading import GroupPlan, Key, loaded
 from translator.bars.plan_model import (
-    Drop,
     Plan,
     PlannedBar,
     PlannedGroup,
@@ -19,29 +18,13 @@ from translator.bars.plan_model import (
     StockLine,
     Unplaced,
 )
-from translator.bars.plan_problem import Member, Numbers, cost_shown, numbers_of, plain
+from translator.bars.plan_problem import Member, cost_shown, numbers_of, plain
 from translator.bars.plan_terms import Terms, options_of
 from translator.bars.solve import Effort, solve
 from translator.bars.stock import grade_key, section_key
 from translator.geometry.mass import mass_per_metre_kg
 from translator.machines.profile import Machine
 from translator.machines.reasons import decimal
-
-Key = tuple[str, str]
-"""Section and grade."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Group:
-    """What was planned of one section and grade."""
-
-    key: Key
-    members: tuple[Member, ...]
-    numbers: Numbers
-    solution: Solution
-    bars: tuple[Laid, ...]
-    short: tuple[tuple[Member, int], ...]
-    without: int | None
 
 
 def plan_bars(
@@ -80,7 +63,7 @@ def plan_bars(
     ]
     for group in planned:
         out += [_unplaced(m.demand, n, "stock", _no_stock(group)) for m, n in group.short]
-    bars = tuple(_numbered(planned, options, {line.id for line in stock}))
+    bars = tuple(loaded(planned, options, {line.id for line in stock}))
     return Plan(
         machine=machine.name,
         options=options,
@@ -130,7 +113,7 @@ def _planned(
     lines: Sequence[StockLine],
     options: PlanOptions,
     effort: Effort,
-) -> _Group:
+) -> GroupPlan:
     numbers = numbers_of(members, lines, options)
     without = None
     if options.shared_mitres and any(
@@ -145,9 +128,8 @@ def _planned(
         numbers = numbers if is_better else alone
     else:
         solution = solve(numbers.problem, effort)
-        without = solution.cost if options.shared_mitres else None
     bars, short = bars_of(numbers, solution.patterns, options)
-    return _Group(
+    return GroupPlan(
         key=key,
         members=tuple(members),
         numbers=numbers,
@@ -158,7 +140,7 @@ def _planned(
     )
 
 
-def _no_stock(group: _Group) -> str:
+def _no_stock(group: GroupPlan) -> str:
     section, grade = group.key
     what = f"{section} in {grade}" if grade else f"{section} without a grade"
     if not group.numbers.lines:
@@ -166,99 +148,7 @@ def _no_stock(group: _Group) -> str:
     return f"no bar of {what} is left that it fits"
 
 
-def _numbered(
-    planned: Sequence[_Group], options: PlanOptions, ids: set[str]
-) -> Iterator[PlannedBar]:
-    """Yield the bars in the order of loading: by section, then what presses most."""
-    number = 0
-    labels = _labels(ids)
-    index: Counter[int] = Counter()
-    for place, group in enumerate(planned, start=1):
-        patterns: dict[object, int] = {}
-        counts: Counter[object] = Counter(_alike(bar) for bar in group.bars)
-        for bar in sorted(group.bars, key=lambda b: _loading(b, counts[_alike(b)])):
-            number += 1
-            pattern = patterns.setdefault(_alike(bar), len(patterns) + 1)
-            numbered = []
-            for piece in bar.pieces:
-                index[id(piece.member)] += 1
-                short = {id(m): n for m, n in group.short}.get(id(piece.member), 0)
-                count = piece.member.demand.count - short
-                numbered.append((index[id(piece.member)], count))
-            yield PlannedBar(
-                number=number,
-                group=place,
-                pattern=pattern,
-                stock=bar.line.id,
-                is_remnant=bar.line.is_remnant,
-                is_bought=bar.line.count is None,
-                length_mm=bar.line.length_mm,
-                heat=bar.line.heat,
-                certificate=bar.line.certificate,
-                location=bar.line.location,
-                lead_end="unmarked" if bar.line.heat else "either",
-                section=group.key[0],
-                grade=group.key[1] or None,
-                heel=bar.lay[0],
-                long_leg=bar.lay[1],
-                front_trim_mm=options.front_trim_mm,
-                pieces=planned_pieces(bar, numbered),
-                cuts=bar.cuts,
-                tail_mm=options.tail_mm,
-                drop=_drop(bar, options, labels),
-            )
-
-
-def _alike(bar: Laid) -> tuple[object, ...]:
-    """Return what bars that are cut alike have in common."""
-    pieces = tuple(
-        (p.member.demand.part.order, p.member.demand.part.mark, p.lie.placement, lead)
-        for p, lead in zip(bar.pieces, bar.leads, strict=True)
-    )
-    return bar.line.is_remnant, bar.line.length_mm, pieces
-
-
-def _loading(bar: Laid, alike: int) -> tuple[object, ...]:
-    presses = max(piece.member.demand.progress.priority for piece in bar.pieces)
-    pieces = [(p.member.demand.part.order or "", p.member.demand.part.mark) for p in bar.pieces]
-    return (
-        -presses,
-        not bar.line.is_remnant,
-        -bar.line.length_mm,
-        -alike,
-        _rest(bar),
-        pieces,
-        bar.leads,
-        bar.line.id,
-    )
-
-
-def _rest(bar: Laid) -> int:
-    """Return what is left of a bar, nanometres: full bars are loaded before one cut in part."""
-    return max(0, nanometres(bar.line.length_mm) - bar.end)
-
-
-def _labels(ids: set[str]) -> Iterator[str]:
-    """Yield labels for remnants, none of which is in the stock list already."""
-    number = 0
-    while True:
-        number += 1
-        if f"R{number}" not in ids:
-            yield f"R{number}"
-
-
-def _drop(bar: Laid, options: PlanOptions, labels: Iterator[str]) -> Drop:
-    left = _rest(bar)
-    if not left:
-        return Drop(length_mm=0.0, kind="none")
-    if left < nanometres(options.least_remnant_mm):
-        return Drop(length_mm=left / NM_PER_MM, kind="scrap", is_square=bar.is_square)
-    return Drop(
-        length_mm=left / NM_PER_MM, kind="remnant", label=next(labels), is_square=bar.is_square
-    )
-
-
-def _group(number: int, group: _Group, bars: Sequence[PlannedBar]) -> PlannedGroup:
+def _group(number: int, group: GroupPlan, bars: Sequence[PlannedBar]) -> PlannedGroup:
     own = [bar for bar in bars if bar.group == number]
     solution, priced = group.solution, group.numbers.is_priced
     part = group.members[0].demand.part
@@ -289,7 +179,7 @@ def _group(number: int, group: _Group, bars: Sequence[PlannedBar]) -> PlannedGro
 def _marks(
     demands: Sequence[Demand],
     abilities: Mapping[int, Able],
-    planned: Sequence[_Group],
+    planned: Sequence[GroupPlan],
     bars: Sequence[PlannedBar],
 ) -> Iterator[PlannedMark]:
     groups = {id(m.demand): i for i, g in enumerate(planned, start=1) for m in g.members}
@@ -340,7 +230,7 @@ def _left(stock: Sequence[StockLine], bars: Sequence[PlannedBar]) -> Iterator[St
 
 
 def _remarks(
-    stock: Sequence[StockLine], planned: Sequence[_Group], machine: Machine, options: PlanOptions
+    stock: Sequence[StockLine], planned: Sequence[GroupPlan], machine: Machine, options: PlanOptions
 ) -> Iterator[str]:
     keys = {group.key for group in planned}
     for line in stock:
@@ -351,7 +241,9 @@ def _remarks(
                 f"not used: {line.id}, {decimal(line.length_mm, 3)} mm of {line.section}, which"
                 f" {machine.name} does not take"
             )
-    if options.remnants == "first":
+    if options.remnants == "first" and any(
+        line.is_remnant for line in stock if (line.section, grade_key(line.grade)) in keys
+    ):
         yield "remnants count a tenth of new steel in the cost, so that they are used first"
     if machine.assumed_grade is not None and any(
         m.demand.part.grade is None for group in planned for m in group.members

@@ -240,7 +240,6 @@ class PlanOptions(Frozen):
     least_remnant_mm: OffsetMm
     remnants: Literal["first", "equal", "keep"] = "first"
     shared_mitres: bool = False
-    least_cost: Literal["length", "price"] = "length"
     phases: tuple[Text, ...] = ()
 
 

@@ -22,7 +22,6 @@ FIELDS: Final = MappingProxyType(
         "least_remnant_mm": "Shortest drop that goes back into stock.",
         "remnants": "Remnants are used first, like any bar, or kept.",
         "shared_mitres": "Whether one mitre cut may make the ends of two pieces.",
-        "least_cost": "Kept for plans by price; see cost_unit of each group.",
         "phases": "Phases that were asked for; none = all.",
         # names
         "number": "Number, counted from 1.",

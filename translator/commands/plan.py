@@ -120,7 +120,7 @@ class _Asked:
 )
 @shared_options
 def plan(wanted: Wanted, **given: Any) -> int:  # noqa: ANN401 - one value for each option
-    """Plan the bars of an order: what to load, what comes off each in what order, what is left.
+    r"""Plan the bars of an order: what to load, what comes off each in what order, what is left.
 
     PATH... are part files or folders, or one release, of which marks on hold are left out. The
     plan needs a machine, whose cut, front trim and dead length count, and bars: a stock list
@@ -131,6 +131,7 @@ def plan(wanted: Wanted, **given: Any) -> int:  # noqa: ANN401 - one value for e
     Parts with errors, parts that the machine can't make and pieces that find no bar are told with
     the reason, and the exit code is then 1.
 
+    \b
         backmark plan clips.bmk --stock stock.csv --machine line.machine.json --out bars
         backmark plan --fill 20' clips.bmk --machine line.machine.json
     """
