@@ -124,6 +124,16 @@ def test_a_bundle_never_mixes_heats():
     assert max(one.pieces for one in small) == 5
 
 
+def test_bars_of_unknown_heat_are_not_mixed():
+    unknown = [one.model_copy(update={"heat": None}) for one in bars()]
+    made = list(planned_labels(unknown, [placed(quantity=18)], "bundle"))
+    assert [(one.first, one.last, one.bars) for one in made] == [
+        (1, 6, ("bar-001",)),
+        (7, 12, ("bar-002",)),
+        (13, 18, ("bar-003",)),
+    ]
+
+
 def test_as_a_table():
     made = planned_labels(bars(), [placed(quantity=18, title="=1+1")], "piece", "R-3")
     rows = list(csv.DictReader(labels_csv(made).decode().splitlines()))

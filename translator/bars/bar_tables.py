@@ -42,6 +42,8 @@ def totals(plan: Plan) -> Iterator[str]:
     rows = []
     for group in plan.groups:
         own = [bar for bar in plan.bars if bar.group == group.number]
+        if not own:
+            continue
         kept = sum(bar.drop.length_mm for bar in own if bar.drop.kind == "remnant")
         stock = sum(bar.length_mm for bar in own)
         pieces = sum(bar.used_mm for bar in own)

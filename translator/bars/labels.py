@@ -136,12 +136,15 @@ _Lot = list[tuple[PlannedBar, PlannedPiece]]
 
 
 def _lots(bars: Sequence[PlannedBar], most: int | None) -> list[_Lot]:
-    """Return pieces of one mark and heat that follow each other in their count, together."""
+    """Return pieces of one mark and heat that follow each other in their count, together.
+
+    Of bars whose heat is not known each counts as a heat of its own.
+    """
     lots: list[_Lot] = []
     latest: dict[object, _Lot] = {}
     for bar in sorted(bars, key=lambda bar: bar.number):
         for piece in bar.pieces:
-            key = piece.order, piece.mark, piece.revision, bar.heat
+            key = piece.order, piece.mark, piece.revision, bar.heat or bar.number
             lot = latest.get(key)
             has_room = lot is not None and (most is None or len(lot) < most)
             if lot is not None and has_room and lot[-1][1].index + 1 == piece.index:
