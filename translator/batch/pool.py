@@ -117,9 +117,11 @@ def _begin(first: int) -> None:
 
 def _end_with(first: int, never: "threading.Event") -> None:
     """Wait until the first process is gone, however it ended; then nobody wants this one's work."""
+    import signal
+
     while os.getppid() == first:
         never.wait(_LOOK_S)
-    os._exit(1)
+    os.kill(os.getpid(), signal.SIGTERM)
 
 
 def _view(plain: dict[Any, Any]) -> MappingProxyType[Any, Any]:
