@@ -6,7 +6,7 @@ also by a tool that stands beyond the shear, to which the bar goes on and then c
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
 from typing import Final
 
 from translator.bars.program_cuts import second_plane
@@ -23,7 +23,7 @@ drawn.
 """
 
 
-@dataclass(slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Halt:
     """One place of the bar, and what is done there before it moves on.
 
@@ -35,8 +35,8 @@ class Halt:
     """
 
     feed: float
-    jobs: list[Job] = field(default_factory=list)
-    cuts: list[Cut] = field(default_factory=list)
+    jobs: tuple[Job, ...] = ()
+    cuts: tuple[Cut, ...] = ()
 
     @property
     def frees(self) -> tuple[int, ...]:
@@ -91,7 +91,7 @@ def halts(jobs: Iterable[Job], cuts: Sequence[Cut], blade_x: float) -> list[Halt
         _add_jobs(out, now)
         if not out or out[-1].frees or not _stands(out[-1], feed):
             out.append(Halt(feed=feed))
-        out[-1].cuts.append(cut)
+        out[-1] = replace(out[-1], cuts=(*out[-1].cuts, cut))
     _add_jobs(out, waiting)
     return out
 
@@ -101,7 +101,7 @@ def _add_jobs(out: list[Halt], jobs: Iterable[Job]) -> None:
         moves = job.last_feed != job.feed
         if not out or out[-1].cuts or moves or not _stands(out[-1], job.feed):
             out.append(Halt(feed=job.feed))
-        out[-1].jobs.append(job)
+        out[-1] = replace(out[-1], jobs=(*out[-1].jobs, job))
 
 
 def _stands(halt: Halt, feed: float) -> bool:
