@@ -196,3 +196,20 @@ def test_without_the_solver_a_sentence_says_what_to_install(angles, monkeypatch)
     ran = run(angles, "--standard", "6000mm", "--machine", MACHINE)
     assert ran.exit_code == 2
     assert "python -m pip install highspy" in ran.stderr
+
+
+def test_a_file_with_a_hostile_name_is_planned_and_told_on_one_line(tmp_path):
+    folder = tmp_path / "x\ny"
+    folder.mkdir()
+    (folder / "a\tb.bmk").write_text(
+        ANGLES + 'part "=1+1" { section L90x90x10 length 700 quantity 1 }\n'
+        "part A3 { section L90x90x10 length 500 leg a { hole 22 gauge 50 at 600 } }\n",
+        "utf-8",
+    )
+    ran = run(str(tmp_path), "--standard", "6000mm", "--machine", MACHINE, "--format", "csv")
+    assert ran.exit_code == 1, ran.output
+    rows = list(csv.DictReader(io.StringIO(ran.stdout, newline="")))
+    assert {row["mark"] for row in rows} == {"A1", "A2", "'=1+1"}
+    assert "\n" not in "".join(row["source"] for row in rows)
+    text = run(str(tmp_path), "--standard", "6000mm", "--machine", MACHINE).stdout
+    assert "x\ny" not in text

@@ -62,6 +62,11 @@ class Demand:
         return max(0, still)
 
 
+def source_of(placed: Placed) -> str:
+    """Return the path of a part's file as a plan names it: control characters are escaped."""
+    return printable(placed.places[""].path)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ProgressList:
     """A table of what is cut already, by order and mark; order "" stands for any."""

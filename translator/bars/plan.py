@@ -25,6 +25,7 @@ from translator.bars.stock import grade_key, section_key
 from translator.geometry.mass import mass_per_metre_kg
 from translator.machines.profile import Machine
 from translator.machines.reasons import decimal
+from translator.source import printable
 
 
 def plan_bars(
@@ -89,7 +90,7 @@ def _unplaced(demand: Demand, count: int, kind: str, why: str) -> Unplaced:
             "source": demand.source,
             "count": count,
             "kind": kind,
-            "why": why,
+            "why": printable(why),
         }
     )
 
@@ -245,6 +246,11 @@ def _remarks(
         line.is_remnant for line in stock if (line.section, grade_key(line.grade)) in keys
     ):
         yield "remnants count a tenth of new steel in the cost, so that they are used first"
+    if any(group.without is not None for group in planned):
+        yield (
+            "shared mitre cuts are planned in rows of parallel pieces and in pairs; the bound is"
+            " that of plans made so"
+        )
     if machine.assumed_grade is not None and any(
         m.demand.part.grade is None for group in planned for m in group.members
     ):

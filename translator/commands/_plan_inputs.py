@@ -51,16 +51,17 @@ def parts_of(wanted: Wanted, out: Path | None) -> Parts:
 
 
 def _refused(placed: "Placed", why: str) -> "Unplaced":
+    from translator.bars.demand import source_of
     from translator.bars.plan_model import Unplaced
 
     part = placed.part
     return Unplaced(
         order=part.order,
         mark=part.mark,
-        source=placed.places[""].path,
+        source=source_of(placed),
         count=part.quantity,
         kind="refused",
-        why=why,
+        why=printable(why),
     )
 
 
@@ -98,7 +99,7 @@ def _held(release: "Release", folder: Path) -> "Iterable[Unplaced]":
             yield Unplaced(
                 order=mark.order,
                 mark=mark.mark,
-                source=(folder / "release.json").as_posix(),
+                source=printable((folder / "release.json").as_posix()),
                 count=mark.quantity,
                 kind="on-hold",
                 why=f"on hold: {mark.reason}",

@@ -194,6 +194,7 @@ def _plan(parts: Parts, machine: "Machine", asked: _Asked) -> "Plan":
 
 
 def _later(placed: "Placed") -> "Unplaced":
+    from translator.bars.demand import source_of
     from translator.bars.plan_model import Unplaced
 
     part = placed.part
@@ -201,7 +202,7 @@ def _later(placed: "Placed") -> "Unplaced":
     return Unplaced(
         order=part.order,
         mark=part.mark,
-        source=placed.places[""].path,
+        source=source_of(placed),
         count=part.quantity,
         kind="later",
         why=f"{phase}, which was not asked for",
