@@ -115,6 +115,13 @@ def test_another_machine_is_refused(tmp_path):
     assert "the plan was made for Line 1, the machine is Line 2" in said
 
 
+def test_two_bars_of_one_number_are_refused(tmp_path):
+    """Their programs would share a file."""
+    code, _, said = run(tmp_path, plan_of(bar(piece(ONE)), bar(piece(ONE))), ONE)
+    assert code == 2
+    assert "2 bars have the number 1" in said
+
+
 def test_a_part_that_is_missing_is_refused(tmp_path):
     other = part(mark="W2")
     code, _, said = run(tmp_path, plan_of(bar(piece(ONE))), other)

@@ -16,6 +16,7 @@ from program_bars import (
     program,
     refusals,
     slug,
+    stops,
 )
 
 from translator.model import AngleEnd, AngleEnds, AngleLegs, Cope, Leg
@@ -169,6 +170,47 @@ def test_a_mitre_swung_the_wrong_way():
         laid = bar(piece(one, lead=15.0), cuts=[front, back])
         found[name] = [f.rule for f in program(laid, [one], SAWING).refused]
     assert found == {"good": [], "bad": ["end-not-cut"]}
+
+
+FRONT = slug(-6.0, "behind", behind=1)
+BETWEEN = slug(310.0, "both", ahead=1, behind=2)
+LAST = slug(626.0, "ahead", ahead=2)
+
+
+@pytest.mark.parametrize(
+    ("numbers", "cuts", "said"),
+    [
+        ((2, 1), [FRONT, BETWEEN, LAST], "the pieces are not numbered from 1 on in order"),
+        ((1, 1), [FRONT, BETWEEN, LAST], "the pieces are not numbered from 1 on in order"),
+        ((1, 2), [FRONT, LAST, BETWEEN], "the cuts are not in the order of the pieces"),
+        ((1, 2), [FRONT, BETWEEN, BETWEEN, LAST], "the cuts are not in the order of the pieces"),
+        (
+            (1, 2),
+            [FRONT, BETWEEN.model_copy(update={"serves": "ahead"}), LAST],
+            "the cut at 310 mm does not name the pieces that it serves",
+        ),
+        (
+            (1, 2),
+            [slug(50.0, "trim"), FRONT, BETWEEN, LAST],
+            "the trim at 50 mm cuts into the pieces",
+        ),
+    ],
+    ids=["turned round", "twice 1", "last first", "cut twice", "names too many", "through a piece"],
+)
+def test_a_plan_out_of_order(numbers, cuts, said):
+    one = part()
+    pieces = [piece(one, n, lead) for n, lead in zip(numbers, (10.0, 326.0), strict=True)]
+    assert ("plan-out-of-order", said) in refusals(program(bar(*pieces, cuts=cuts), [one]))
+
+
+def test_a_trim_ahead_of_the_first_piece_is_cut():
+    one = part()
+    front = [slug(-8.0, "trim"), slug(4.0, "behind", behind=1), slug(320.0, "ahead", ahead=1)]
+    made = program(bar(piece(one, 1, 20.0), cuts=front), [one])
+    assert made.refused == ()
+    assert [op.serves for stop in stops(made) for op in stop.operations] == [
+        *("trim", "behind", "ahead")
+    ]
 
 
 def test_pieces_that_overlap():

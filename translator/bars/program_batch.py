@@ -1,5 +1,6 @@
 """The programs of all bars of a plan, and whether plan, parts and machine belong together."""
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from translator.bars.fingerprint import fingerprint
@@ -27,6 +28,8 @@ def strangers(plan: Plan, parts: Sequence[Placed], machine: Machine) -> Iterator
     """
     if plan.machine != machine.name:
         yield f"the plan was made for {shown(plan.machine)}, the machine is {shown(machine.name)}"
+    numbers = Counter(bar.number for bar in plan.bars)
+    yield from (f"{count} bars have the number {n}" for n, count in numbers.items() if count > 1)
     known = {part_key(placed): placed for placed in parts}
     for mark in plan.marks:
         if mark.planned:

@@ -124,6 +124,7 @@ def cuts_of(bar: PlannedBar) -> tuple[Cut, ...]:
 
 def cut_faults(bar: PlannedBar, pieces: Sequence[Lying]) -> Iterator[Refused]:
     """Yield what is wrong with the plan's cuts: nothing is cut that would not fit its piece."""
+    yield from _out_of_order(bar, pieces)
     for cut in bar.cuts:
         yield from _wrong_cut(cut, pieces)
     for piece in pieces:
@@ -132,6 +133,44 @@ def cut_faults(bar: PlannedBar, pieces: Sequence[Lying]) -> Iterator[Refused]:
         yield from _overlap(bar, one, two)
     if pieces:
         yield from _beyond(bar, pieces[0], pieces[-1])
+
+
+def _out_of_order(bar: PlannedBar, pieces: Sequence[Lying]) -> Iterator[Refused]:
+    """Yield what is wrong with the numbers of pieces, or with the order of the cuts.
+
+    Pieces come off as they are numbered, each cut where it is its turn; a trim, which makes no
+    end, may only take what is ahead of the first piece.
+    """
+    numbers = [piece.planned.number for piece in pieces]
+    if numbers != list(range(1, len(numbers) + 1)):
+        yield _bar_fault("plan-out-of-order", "the pieces are not numbered from 1 on in order")
+        return
+    turns = [_turn(cut) for cut in bar.cuts]
+    if any(later <= sooner for sooner, later in pairwise(turns)):
+        yield _bar_fault("plan-out-of-order", "the cuts are not in the order of the pieces")
+    for cut in bar.cuts:
+        names = {"ahead": cut.ahead, "behind": cut.behind}
+        said = [name for name, number in names.items() if number is not None]
+        if {"both": ["ahead", "behind"], "trim": []}.get(cut.serves, [cut.serves]) != said:
+            yield _bar_fault(
+                "plan-out-of-order",
+                f"the cut at {decimal(cut.heel_mm, 3)} mm does not name the pieces that it serves",
+            )
+        if cut.serves == "trim" and pieces:
+            section = corners(widths(pieces[0]), pieces[0].part.section.thickness_mm)
+            front, plane = leading(pieces[0]), second_plane(cut)
+            if any(plane.through(c) > front.through(c) + _SAME_MM for c in section):
+                yield _bar_fault(
+                    "plan-out-of-order",
+                    f"the trim at {decimal(cut.heel_mm, 3)} mm cuts into the pieces",
+                )
+
+
+def _turn(cut: PlannedCut) -> int:
+    """Return when a cut comes: 2n - 1 for the leading end of piece n, 2n for the trailing end."""
+    if cut.ahead is not None:
+        return 2 * cut.ahead
+    return 2 * cut.behind - 1 if cut.behind is not None else 0
 
 
 def first_plane(cut: PlannedCut | Cut) -> Plane:
