@@ -381,6 +381,9 @@ def test_the_command(tmp_path):
         pytest.param(("--size", "7x3mm"), "each side must be 15 to 500 mm", id="too small"),
         pytest.param(("--size", "250x37mm"), "no label of 250x37mm fits on A4", id="too wide"),
         pytest.param(("--margin", "5"), "say its unit too", id="a bare margin"),
+        pytest.param(("--bundle", "5"), "goes with --each bundle", id="bundles of pieces"),
+        pytest.param(("--skip", "24"), "less than the 24 labels", id="a whole sheet skipped"),
+        pytest.param(("--paper", "roll", "--skip", "1"), "a roll has no", id="skipping on a roll"),
     ],
 )
 def test_the_command_says_what_is_wrong(asked, said):

@@ -112,8 +112,12 @@ def sheet_size(asked: LabelOptions) -> "SheetSize":
     from translator.bars.label_layout import PAPERS as SHEETS
     from translator.bars.label_layout import SheetSize
 
+    if asked.most is not None and asked.each == "piece":
+        raise click.UsageError("--bundle goes with --each bundle")
     width, height = _sides(asked.size)
     if asked.paper == "roll":
+        if asked.skip:
+            raise click.UsageError("--skip is for sheets; a roll has no places to skip")
         return SheetSize(
             label_width=width, label_height=height, paper_width=width, paper_height=height
         )
@@ -129,6 +133,10 @@ def sheet_size(asked: LabelOptions) -> "SheetSize":
     if not sheet.per_sheet:
         raise click.UsageError(
             f"no label of {asked.size} fits on {asked.paper} with a margin of {asked.margin}"
+        )
+    if asked.skip >= sheet.per_sheet:
+        raise click.UsageError(
+            f"--skip is {asked.skip}, it must be less than the {sheet.per_sheet} labels of a sheet"
         )
     return sheet
 
