@@ -151,3 +151,27 @@ def test_a_wrong_size_is_told_before_anything_is_done(planned, tmp_path):
     done = made(planned, tmp_path / "out", "--size", "70x37")
     assert done.exit_code == 2
     assert "--size is 70x37" in done.output
+
+
+@pytest.mark.parametrize("name", ["estimate", "setup", "labels"])
+def test_a_list_may_be_written_beside_the_parts(tmp_path, name):
+    shutil.copy(CLIPS, tmp_path / "clips.bmk")
+    machine = [] if name == "labels" else ["--machine", LINE_1]
+    out = tmp_path / f"{name}.out"
+    done = run(name, tmp_path, *machine, "--out", out)
+    assert done.exit_code == 0, done.output
+    assert "C12" in out.read_text(encoding="utf-8")
+
+
+def test_all_lists_may_be_written_beside_the_parts(planned):
+    done = run(
+        *("bars", planned / "plan" / "plan.json", planned, "--machine", LINE_1, "--out", planned)
+    )
+    assert done.exit_code == 0, done.output
+    assert (planned / "bars.html").is_file()
+    assert (
+        run(
+            "bars", planned / "plan" / "plan.json", planned, "--machine", LINE_1, "--out", planned
+        ).exit_code
+        == 0
+    )

@@ -62,7 +62,7 @@ def bars(
 
     sheet_size(asked)
     plan = read_plan(plan_file)
-    delivery = take(wanted, out)
+    delivery = take(wanted)
     profiles, is_bad = machines_of(delivery, machines)
     machine = machine_for(plan, profiles, is_bad=is_bad)
     ready = ready_parts(delivery)

@@ -63,7 +63,7 @@ def estimate(
     from translator.bars.estimate import compare
 
     length = _bar_mm(bar)
-    delivery = take(wanted, out.parent if out is not None else None)
+    delivery = take(wanted)
     profiles, is_bad = machines_of(delivery, machines)
     ready = ready_parts(delivery)
     deliver(spelled(compare(profiles, ready, length), form), out)

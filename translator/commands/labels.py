@@ -43,7 +43,7 @@ def labels(wanted: Wanted, asked: LabelOptions, form: str, out: Path | None) -> 
     from translator.bars.labels import labels_csv, part_labels
 
     sheet_size(asked)
-    delivery = take(wanted, out.parent if out is not None else None)
+    delivery = take(wanted)
     ready = ready_parts(delivery)
     not_too_many(sum(p.part.quantity for p in ready) if asked.each == "piece" else len(ready))
     made = list(part_labels(ready, asked.each, asked.release, asked.most))

@@ -49,7 +49,7 @@ def setup(wanted: Wanted, machines: tuple[Path, ...], form: str, out: Path | Non
     from translator.bars.setup_gather import of_parts
     from translator.bars.setup_sheet import setup as sheet
 
-    delivery = take(wanted, out.parent if out is not None else None)
+    delivery = take(wanted)
     profiles, is_bad = machines_of(delivery, machines)
     if len(profiles) > 1:
         named = ", ".join(profile.name for profile in profiles)
