@@ -1,38 +1,22 @@
 """The model's complaints about a profile, as sentences a person understands."""
 
 from difflib import get_close_matches
-from typing import Any, Final
+from typing import Final
 
 from pydantic_core import ErrorDetails
 
 from translator.documents.fault import Fault
 from translator.documents.locate import Json, Path
-from translator.documents.words import choices, figure, shown, shown_name
+from translator.documents.sentences import fault_at
+from translator.documents.words import choices, shown, shown_name
 from translator.machines.field_words import FIELDS
 
-_KINDS: Final = {
-    "float_type": "a number",
-    "int_type": "a whole number",
-    "string_type": "a text in double quotes",
-    "bool_type": "true or false",
-    "tuple_type": "a list",
-    "model_type": "an object",
-    "model_attributes_type": "an object",
-    "dict_type": "an object",
-}
-_LIMITS: Final = {
-    "greater_than": ("gt", "greater than"),
-    "greater_than_equal": ("ge", "at least"),
-    "less_than": ("lt", "less than"),
-    "less_than_equal": ("le", "at most"),
-}
 _TAGS: Final = {
     "tools": frozenset({"round", "oblong", "centre"}),
     "cut_off": frozenset({"shear", "saw"}),
 }
 _TAG_NAMES: Final = {"tools": "shape", "cut_off": "kind"}
 _ITEMS: Final = {"stations": "station", "tools": "tool", "placements": "placement"}
-_UNITS: Final = ("mm", "deg", "mpa", "kn", "s", "mm2")
 _ALIKE: Final = 0.75
 _LONGEST: Final = 40
 _NAMES: Final = tuple(sorted({name.rpartition(".")[2] for name in FIELDS}))
@@ -63,20 +47,14 @@ def thing(path: Path, machine: Json) -> str:
 def fault_of(error: ErrorDetails, machine: Json) -> Fault:
     """Turn a complaint about a profile into a fault, with value and limit where it has them."""
     path, value = path_of(error), error["input"]
-    context: dict[str, Any] = error.get("ctx", {})
-    kind, phrase = error["type"], _field(path, machine)
-    if kind == "missing":
-        return _fault("field-missing", f"{phrase} is missing", path[:-1])
+    kind = error["type"]
     if kind == "extra_forbidden":
         return _unknown(path, machine)
     if kind in ("union_tag_not_found", "union_tag_invalid"):
         return _tag_fault(path, machine, value)
     if kind == "value_error":
-        return _fault("field-wrong", f"{thing(path, machine)}: {context['error']}", path)
-    if kind in _LIMITS:
-        key, words = _LIMITS[kind]
-        return _limited(phrase, path, value, float(context[key]), words)
-    return _fault("field-wrong", _sentence(kind, context, phrase, value), path)
+        return _fault("field-wrong", f"{thing(path, machine)}: {error['ctx']['error']}", path)
+    return fault_at(error, _field(path, machine), ("machine", *path))
 
 
 def _unknown(path: Path, machine: Json) -> Fault:
@@ -110,21 +88,6 @@ def _item(path: Path, machine: Json) -> str:
     return f"{_ITEMS[holder]} {called}{around}"
 
 
-def _sentence(kind: str, context: dict[str, Any], phrase: str, value: Json) -> str:
-    if kind in _KINDS:
-        return f"{phrase} is {shown(value)}, it must be {_KINDS[kind]}"
-    if kind == "literal_error":
-        return f"{phrase} is {shown(value)}, it must be {choices(context['expected'])}"
-    if kind in ("too_short", "string_too_short", "too_long", "string_too_long"):
-        items = "characters" if isinstance(value, str) else "entries"
-        if "min_length" in context:
-            limit = f"at least {context['min_length']}"
-        else:
-            limit = f"at most {context['max_length']}"
-        return f"{phrase} has {len(value)} {items}, it must have {limit}"
-    return f"{phrase} is {shown(value)}, which it can't be"
-
-
 def _tag_fault(path: Path, machine: Json, value: Json) -> Fault:
     holder = next(str(step) for step in reversed(path) if isinstance(step, str))
     tag = _TAG_NAMES[holder]
@@ -134,18 +97,6 @@ def _tag_fault(path: Path, machine: Json, value: Json) -> Fault:
         message = f"{phrase} is {shown(value[tag])}, it must be {listed}"
         return _fault("field-wrong", message, (*path, tag))
     return _fault("field-missing", f"{phrase} is missing, it must be {listed}", path)
-
-
-def _limited(phrase: str, path: Path, value: Json, limit: float, words: str) -> Fault:
-    unit = next((u for u in _UNITS if str(path[-1]).endswith(f"_{u}")), "")
-    return Fault(
-        rule="field-wrong",
-        message=f"{phrase} is {shown(value)}, it must be {words} {figure(limit)}",
-        path=("machine", *path),
-        value=float(value),
-        limit=limit,
-        unit=unit,
-    )
 
 
 def _fault(rule: str, message: str, path: Path) -> Fault:
