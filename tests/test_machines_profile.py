@@ -432,9 +432,8 @@ def test_the_schema_refuses_what_the_loader_refuses(name):
 
 def test_the_example_of_the_reference_is_a_machine():
     page = resource("schemas", "README.md").read_text(encoding="utf-8")
-    (block,) = re.findall(
-        r"(?:^    .*\n)+", page[page.index("## Machine profiles") :], re.MULTILINE
-    )
+    section = page[page.index("## Machine profiles") :].partition("\n## ")[0]
+    (block,) = re.findall(r"(?:^    .*\n)+", section, re.MULTILINE)
     made, findings = read(block)
     assert findings == ()
     assert [station.name for station in made.stations] == ["P1", "D1"]

@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import Final
 
 from translator.batch.discover import reason, shown
+from translator.batch.write import sync_folder
 from translator.errors import WorkError
 
 PREFIX: Final = ".backmark-"
@@ -102,7 +103,7 @@ def call_by_name(waiting: Path, names: Iterable[tuple[str, str]]) -> None:
             (waiting / hidden).replace(target)
     except OSError as error:
         raise WorkError(f"can't write {shown(target)}: {reason(error)}") from error
-    _sync(folder)
+    sync_folder(folder)
 
 
 def remove(folder: Path, names: Iterable[str]) -> None:
@@ -152,13 +153,3 @@ def _is_alive(process: int) -> bool:
     except OSError:
         return True
     return True
-
-
-def _sync(folder: Path) -> None:
-    # Some systems can't open a folder; there the rename alone has to do.
-    with contextlib.suppress(OSError):
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)

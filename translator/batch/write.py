@@ -54,7 +54,7 @@ def write_all(
     finally:
         _tidy([hidden for hidden, _ in waiting], () if names else made)
     if names:
-        _sync_folder(folder)
+        sync_folder(folder)
     return names
 
 
@@ -89,7 +89,8 @@ def _write(path: Path, data: bytes) -> None:
         os.fsync(stream.fileno())
 
 
-def _sync_folder(folder: Path) -> None:
+def sync_folder(folder: Path) -> None:
+    """Wait until the names in a folder are on the disk."""
     # Some systems can't open a folder; there the rename alone has to do.
     with contextlib.suppress(OSError):
         handle = os.open(folder, os.O_RDONLY)

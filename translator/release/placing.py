@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Final
 
 from translator.batch.discover import reason, shown
+from translator.batch.write import sync_folder
 from translator.errors import WorkError
 from translator.release.document import MANIFEST, SUMS
 
@@ -128,7 +129,7 @@ def _fill(stage: Path, files: Iterable[tuple[str, bytes]]) -> None:
         with path.open("r+b") as stream:
             os.fsync(stream.fileno())
     for folder in sorted(folders):
-        _sync(folder)
+        sync_folder(folder)
 
 
 def _write(path: Path, data: bytes) -> None:
@@ -140,7 +141,7 @@ def _appear(stage: Path, target: Path) -> None:
     if target.is_dir():
         target.rmdir()  # an empty one; a filled one is refused here by the system itself
     stage.rename(target)
-    _sync(target.parent)
+    sync_folder(target.parent)
 
 
 def _clear(parent: Path) -> None:
@@ -213,13 +214,3 @@ def _lock(handle: int) -> bool:
     except BlockingIOError:
         return False
     return True
-
-
-def _sync(folder: Path) -> None:
-    # Some systems can't open a folder; there the rename alone has to do.
-    with contextlib.suppress(OSError):
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
