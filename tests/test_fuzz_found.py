@@ -1,8 +1,15 @@
 """What coverage-guided fuzzing found (``tests/fuzz/README.md``), so that it stays found."""
 
 import json
+import time
+from pathlib import Path
 
+import pytest
+
+from translator.batch.configuration import MOST_FAULTS, understood
+from translator.batch.waivers_file import understand
 from translator.conventions import Conventions
+from translator.documents.toml_text import MOST_NAMES
 from translator.editor.tidy import tidied
 from translator.readers.part_json import READER
 from translator.source import Source
@@ -44,3 +51,45 @@ def test_text_that_was_no_utf8_for_a_blank_alone_is_laid_out():
     kept = tidied(Source(path="x.bmk", data=text + b"# caf\xe9\n")).data
     assert kept is not None
     assert b"caf\xe9" in kept
+
+
+DENSE = {
+    "one key of many names": ".".join(["a"] * 120_000) + "=1",
+    "many keys of many names": "\n".join(".".join(["a"] * 40) + f".k{n}=1" for n in range(2000)),
+    "many unknown tables": "\n".join(f"[t{n}]" for n in range(25_000)),
+    "many unknown keys": "\n".join(f"k{n}=1" for n in range(25_000)),
+    "many bad limits": "[limits]\n" + "\n".join(f"k{n}='1 d'" for n in range(16_000)),
+}
+
+
+@pytest.mark.parametrize("text", DENSE.values(), ids=DENSE)
+def test_no_settings_or_waivers_take_long(text):
+    """Found by hand after the fuzzers: both grew with the square of the file."""
+    begun = time.process_time()
+    own = understood(Path("backmark.toml"), text.encode())
+    _, said = understand("waivers.toml", text.encode())
+    assert time.process_time() - begun < 4.0  # a quarter of that on a machine of its own
+    assert 0 < len(own.findings) <= MOST_FAULTS + 1
+    assert said
+
+
+def test_a_key_of_too_many_names_is_told_with_its_place():
+    long = ".".join(["a"] * (MOST_NAMES + 1))
+    (finding,) = understood(Path("b.toml"), f"fail_on = 'note'\n{long} = 1\n".encode()).findings
+    assert (finding.span.line, finding.span.column) == (2, 1)
+    assert finding.message == (
+        "the settings file can't be understood: a key has more than the 32 names that it may have"
+    )
+    short = ".".join(["a"] * MOST_NAMES)
+    (finding,) = understood(Path("b.toml"), f"{short} = 1\n".encode()).findings
+    assert finding.rule == "setting-unknown"
+
+
+def test_more_faults_than_are_listed_are_told():
+    text = "\n".join(f"k{n} = 1" for n in range(MOST_FAULTS + 5))
+    findings = understood(Path("b.toml"), text.encode()).findings
+    assert len(findings) == MOST_FAULTS + 1
+    assert findings[-1].message == (
+        "more than 100 faults in this file: from here on none is listed"
+    )
+    assert findings[-1].span.line == MOST_FAULTS + 1

@@ -294,7 +294,7 @@ CASES = {
 
 OTHER_WORDS = {
     "file-bytes": "64 MB",
-    "settings-bytes": "1 MB",
+    "settings-bytes": "256 kB",
     "waivers-bytes": "256 kB",
     "text-features": "",  # it grows with the file, see test_part_text_faults.py
     "text-families": "15 others",

@@ -1,7 +1,6 @@
 """The shop's settings file, ``backmark.toml``, found upward from the input."""
 
 import os
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from fnmatch import fnmatchcase
@@ -18,9 +17,10 @@ from translator.batch.practice import KEYS as PRACTICE_KEYS
 from translator.batch.practice import Fault, read_practice
 from translator.batch.tolerances import TABLE as TOLERANCES
 from translator.batch.tolerances import read_tolerances
-from translator.batch.toml_fault import line_of, unreadable
+from translator.batch.toml_fault import unreadable
 from translator.conventions import Conventions, with_setting
 from translator.documents.toml_places import places
+from translator.documents.toml_text import toml_values
 from translator.emitters import emitters
 from translator.errors import UnknownNameError, WorkError
 from translator.findings import Finding, Severity
@@ -30,7 +30,11 @@ from translator.rules._practice import Practice
 from translator.source import Span
 
 FILE_NAME: Final = "backmark.toml"
-LARGEST_BYTES: Final = 1_000_000
+LARGEST_BYTES: Final = 256_000
+
+MOST_FAULTS: Final = 100
+"""Faults of one settings file that are worded one by one."""
+
 _OWN: Final = ("fail_on", "out", "excludes", "machines", "nc", "release", TOLERANCES, BILL)
 
 
@@ -166,7 +170,7 @@ def read_configuration(path: Path | None) -> Configuration:
     except OSError as error:
         raise WorkError(f"can't read {shown(path)}: {reason(error)}") from error
     if len(data) > LARGEST_BYTES:
-        raise WorkError(f"{shown(path)} is larger than 1 MB; a settings file is not")
+        raise WorkError(f"{shown(path)} is larger than 256 kB; a settings file is not")
     return understood(path, data)
 
 
@@ -174,7 +178,7 @@ def understood(path: Path, data: bytes) -> Configuration:
     """Return what the bytes of a settings file say; any bytes give findings, never an exception."""
     try:
         text = data.decode("utf-8-sig")
-        table = tomllib.loads(text)
+        table = toml_values(text)
     except (ValueError, RecursionError) as error:
         fault = unreadable(shown(path), "settings", error)
         return Configuration(path=path, findings=(fault,), data=data)
@@ -183,9 +187,14 @@ def understood(path: Path, data: bytes) -> Configuration:
 
 def _understand(path: Path, text: str, table: Mapping[str, object]) -> Configuration:
     findings: list[Finding] = []
+    where = places(shown(path), text)
 
     def fault(rule: str, message: str, within: str, key: str) -> None:
-        line = line_of(text, within, key)
+        if len(findings) > MOST_FAULTS:
+            return
+        if len(findings) == MOST_FAULTS:
+            message = f"more than {MOST_FAULTS} faults in this file: from here on none is listed"
+        line = where.of(*((within, key) if within else (key,))).line
         span = Span(shown(path), line, 1, line, 1)
         findings.append(Finding(rule=rule, severity=Severity.ERROR, message=message, span=span))
 
@@ -199,7 +208,7 @@ def _understand(path: Path, text: str, table: Mapping[str, object]) -> Configura
     practice = read_practice(table, fault)
     if not any(key in table for key in DECISION_KEYS):
         return replace(settings, practice=practice, findings=tuple(findings))
-    decisions, said = read_decisions(table, places(shown(path), text))
+    decisions, said = read_decisions(table, where)
     return replace(settings, practice=practice, decisions=decisions, findings=(*findings, *said))
 
 

@@ -1,4 +1,4 @@
-"""Faults of a TOML file: the finding where it can't be understood, and where a key stands."""
+"""The finding on a TOML file that can't be understood at all."""
 
 import re
 import tomllib
@@ -30,18 +30,3 @@ def unreadable(path: str, what: str, error: Exception) -> Finding:
         message=f"the {what} file can't be understood: {said[:1].lower()}{said[1:]}",
         span=Span(path, line, column, line, column),
     )
-
-
-def line_of(text: str, table: str, key: str) -> int:
-    """Find the line where a key of a table stands; the file's first line when not plain."""
-    within = ""
-    pattern = re.compile(rf"\s*[\"']?{re.escape(key)}[\"']?\s*=")
-    dotted = re.compile(rf"\s*{re.escape(table)}\s*\.\s*[\"']?{re.escape(key)}[\"']?\s*=")
-    for number, line in enumerate(text.splitlines(), start=1):
-        if header := re.fullmatch(r"\s*\[+\s*[\"']?([^\]\"']+?)[\"']?\s*\]+\s*(#.*)?", line):
-            within = header[1]
-            if not table and within == key:
-                return number
-        elif (within == table and pattern.match(line)) or (table and dotted.match(line)):
-            return number
-    return 1

@@ -1,7 +1,6 @@
 """The side file ``waivers.toml``: decisions on parts whose own files can't hold them."""
 
 import os
-import tomllib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -13,6 +12,7 @@ from translator.batch.decisions import KEYS, read_decisions
 from translator.batch.discover import reason, shown
 from translator.batch.toml_fault import unreadable
 from translator.documents.toml_places import Places, places
+from translator.documents.toml_text import toml_values
 from translator.documents.words import shown as shown_value
 from translator.errors import WorkError
 from translator.findings import Finding, Severity
@@ -90,7 +90,7 @@ def understand(path: str, data: bytes) -> tuple[Decisions, tuple[Finding, ...]]:
     """Read the bytes of a side file; any bytes give findings, never an exception."""
     try:
         text = data.decode("utf-8-sig")
-        table = tomllib.loads(text)
+        table = toml_values(text)
     except (ValueError, RecursionError) as error:
         fault = unreadable(path, "waivers", error)
         return Decisions(path=path), (fault,)

@@ -1,12 +1,12 @@
 """Marks that a person puts on hold: on the command line, or in a file of holds."""
 
-import tomllib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
 from translator.batch.toml_fault import unreadable
 from translator.documents.toml_places import Places, places
+from translator.documents.toml_text import toml_values
 from translator.documents.words import shown
 from translator.findings import Finding, Severity
 from translator.source import Span
@@ -38,7 +38,7 @@ def read_holds(path: str, data: bytes) -> tuple[tuple[Hold, ...], tuple[Finding,
     """Read a file of holds; any bytes give findings, never an exception."""
     try:
         text = data.decode("utf-8-sig")
-        table = tomllib.loads(text)
+        table = toml_values(text)
     except (ValueError, RecursionError) as error:
         return (), (unreadable(path, "holds", error),)
     where = places(path, text)
