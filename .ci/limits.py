@@ -144,7 +144,7 @@ def _archives() -> Iterator[Limit]:
 
 
 _HEAD: Final = """\
-# Limits
+# Limits on what comes in
 
 What is larger than this is no part file that a shop sends. It is refused before it costs time or
 memory, with a finding that says the limit; the other files of a delivery are read. Written by
@@ -155,8 +155,32 @@ outside.
 |---|---|---:|---|
 """
 
+_ARCHIVES: Final = """\
+
+# Zip archives
+
+An archive is read where it lies; nothing is unpacked on disk. A file in it is called by the path
+of the archive, `!/` and its name: `delivery.zip!/stair/C12.nc1`. That name, a folder in the
+archive and a pattern (`'delivery.zip!/**/*.nc1'`) are also paths that a command takes.
+
+- An archive in a folder is part of the delivery: its part files are read with the others, and a
+  note counts them. `excludes` of the settings and `--exclude` leave it out like a file, and what
+  is in it like what is in a folder (`delivery.zip!/old/*`; `old`).
+- The settings and waivers that count are those around the archive. A `backmark.toml` or
+  `waivers.toml` in it is named in a warning and not read: who sends parts does not set the rules.
+- `use "lib.bmk"` in an archive finds files of the archive only.
+- An archive in an archive is named and not opened. Of other archives (`.7z`, `.rar`, `.tar` ...)
+  none is opened; in a folder a note names them.
+- Not read, each with an error of its own: files that are encrypted, packed by another method than
+  deflate, links, of a name with `..`, an empty step, a drive, a top or unseen signs, names that
+  occur twice, bytes that two files share, bytes whose checksum is not that of the list. The other
+  files of the archive are read. Names written with backslashes, or in letters that are not said
+  to be UTF-8, are read and noted.
+- Files that no reader claims are counted in a note; hidden ones are passed over, as in a folder.
+"""
+
 
 def page() -> str:
-    """Return the page that lists all limits."""
+    """Return the page that lists all limits, and how archives are read within them."""
     rows = [f"| {one.subject} | {one.what} | {one.value:,} | {one.beyond} |" for one in gathered()]
-    return _HEAD + "\n".join(rows) + "\n"
+    return _HEAD + "\n".join(rows) + "\n" + _ARCHIVES

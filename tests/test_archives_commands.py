@@ -88,6 +88,19 @@ def test_what_is_excluded_on_the_command_line_is_told():
 
 
 @pytest.mark.usefixtures("here")
+def test_excludes_of_the_settings_reach_into_an_archive():
+    settings = Path("backmark.toml").read_text(encoding="utf-8")
+    Path("backmark.toml").write_text('excludes = ["d.zip!/stair", "*.nc1"]\n' + settings)
+    paths = {one["path"] for one in findings("d.zip")}
+    assert "d.zip!/clips.bmk" in paths
+    assert not any("stair/" in path or path.endswith(".nc1") for path in paths)
+    Path("backmark.toml").write_text('excludes = ["d.zip"]\n' + settings)
+    code, _, err = run("check", ".", "--exclude", "d", "--no-cache")
+    assert code == 2
+    assert "d.zip is left out by `excludes` of the settings" in err
+
+
+@pytest.mark.usefixtures("here")
 def test_a_pattern_is_a_path_on_the_command_line():
     _, out, _ = run("list", "d/**/*.part.json", "--format", "csv")
     rows = [set(line.split(",")) for line in out.splitlines()[1:]]
