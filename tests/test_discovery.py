@@ -163,6 +163,27 @@ def test_names_that_are_no_files_are_told(tmp_path, monkeypatch):
     ]
 
 
+def test_a_folder_that_can_not_be_read_stops_no_other(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    for name in ("d/a.bmk", "d/locked/b.bmk", "d/open/c.bmk"):
+        Path(name).parent.mkdir(parents=True, exist_ok=True)
+        Path(name).write_bytes(CLIP)
+    scandir = os.scandir
+
+    def refusing(path):
+        if Path(path).name == "locked":
+            raise PermissionError(13, "Permission denied")
+        return scandir(path)
+
+    monkeypatch.setattr(os, "scandir", refusing)
+    names, told = look("d")
+    assert names == ["d/a.bmk", "d/open/c.bmk"]
+    message = "this folder can't be read: what is in it is not looked at"
+    assert told == [("folder-unreadable", "error", "d/locked", message)]
+    with pytest.raises(WorkError, match=r"^can't read the folder d/locked: permission denied$"):
+        look("d/locked")
+
+
 def test_a_file_reached_by_a_link_is_read_once(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     Path("d").mkdir()

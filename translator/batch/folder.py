@@ -16,10 +16,11 @@ class Kind(Enum):
     FILE = auto()
     LINKED_FOLDER = auto()
     OTHER = auto()  # a link that leads nowhere, a pipe, a device
+    CLOSED_FOLDER = auto()  # one that can't be read
 
 
 class Seen(NamedTuple):
-    """What was seen in a folder and is no folder itself.
+    """What was seen in a folder and is no folder itself, or one that can't be read.
 
     ``path`` is spelt as the caller spelt the folder, with forward slashes; ``steps`` are the
     names from the folder to it.
@@ -43,14 +44,21 @@ def walk(folder: Path, is_skipped: Callable[[Path], bool]) -> Iterator[Seen]:
     followed.
 
     Raises:
-        WorkError: for a folder that can't be read.
+        WorkError: when the folder itself can't be read.
     """
     top = shown(folder)
     waiting: list[tuple[str, tuple[str, ...]]] = [("" if top == "." else top, ())]
     while waiting:
         base, steps = waiting.pop()
         inner: list[str] = []
-        for entry in _entries(base):
+        try:
+            entries = _entries(base)
+        except OSError as error:
+            if not steps:
+                raise WorkError(f"can't read the folder {top}: {reason(error)}") from error
+            yield Seen(base, steps, Kind.CLOSED_FOLDER, is_link=False)
+            continue
+        for entry in entries:
             path = f"{base.rstrip('/')}/{entry.name}" if base else entry.name
             if entry.is_dir(follow_symlinks=False):
                 if not is_skipped(Path(path)):
@@ -64,14 +72,9 @@ def walk(folder: Path, is_skipped: Callable[[Path], bool]) -> Iterator[Seen]:
 
 
 def _entries(folder: str) -> list[os.DirEntry[str]]:
-    try:
-        with os.scandir(folder or ".") as found:
-            return sorted(
-                (entry for entry in found if not entry.name.startswith(".")),
-                key=lambda entry: entry.name,
-            )
-    except OSError as error:
-        raise WorkError(f"can't read the folder {folder or '.'}: {reason(error)}") from error
+    with os.scandir(folder or ".") as found:
+        seen = [entry for entry in found if not entry.name.startswith(".")]
+    return sorted(seen, key=lambda entry: entry.name)
 
 
 def _kind(entry: os.DirEntry[str]) -> Kind:

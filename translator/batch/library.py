@@ -120,12 +120,12 @@ def _refused(found: tuple[Listed, ...], most: int) -> str:
     return _TOO_MUCH if found[0].entry.size > most else ""
 
 
-@lru_cache(maxsize=4)
+@lru_cache(maxsize=1)
 def _contents(archive: Path, _size: int, _changed_ns: int) -> Mapping[str, tuple[Listed, ...]]:
     """Return name -> what an archive lists under it.
 
-    Remembered for the last few archives, as they stood: a library in an archive is used by
-    hundreds of its files, and each is read by itself.
+    Remembered for the last archive, as it stood: a library in it is used by hundreds of its
+    files, and each is read by itself.
     """
     names: dict[str, tuple[Listed, ...]] = {}
     for one in listed(archive):

@@ -121,7 +121,9 @@ class Search:
         for one in walk(folder, self.is_skipped):
             reader = claimed_by(one.name, self.known)
             is_archive = reader is None and one.name.lower().endswith(ENDING)
-            if is_archive and one.kind is Kind.FILE:
+            if one.kind is Kind.CLOSED_FOLDER:
+                self.findings.append(_closed(one))
+            elif is_archive and one.kind is Kind.FILE:
                 seen |= self._add_archive(one, pattern, shown(folder))
             elif not fits(one.steps, pattern):
                 continue
@@ -245,6 +247,15 @@ def _not_ordinary(one: Seen) -> Finding:
         rule="file-not-ordinary",
         severity=Severity.ERROR,
         message="this file is not read: it is a link that leads nowhere, a pipe or a device",
+        span=whole_file(one.path),
+    )
+
+
+def _closed(one: Seen) -> Finding:
+    return Finding(
+        rule="folder-unreadable",
+        severity=Severity.ERROR,
+        message="this folder can't be read: what is in it is not looked at",
         span=whole_file(one.path),
     )
 
