@@ -12,6 +12,7 @@ from click.testing import CliRunner
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from translator.bars.plan_load import load_plan
 from translator.bars.stock import read_stock
 from translator.batch.bill import read_bill
 from translator.batch.configuration import understood
@@ -85,6 +86,16 @@ def _part_reader(reader):
     return read
 
 
+def _plan(folder):
+    """Make a cutting plan and return its document."""
+    part = str(SAMPLES / "tern-quay" / "clips.bmk")
+    line = str(SAMPLES / "machines" / "punch-and-drill-line.machine.json")
+    given = ["--machine", line, "--standard", "20'", "--out", str(folder / "bars")]
+    done = CliRunner().invoke(main, ["plan", part, *given])
+    assert done.exit_code in (0, 1), done.output
+    return (folder / "bars" / "plan.json").read_bytes()
+
+
 def _manifest(folder):
     """Make a release and return its manifest."""
     out = folder / "frozen"
@@ -109,8 +120,11 @@ READERS = {
     ),
     "bill": (lambda data: read_bill(Source(path="b.csv", data=data)).findings, _samples("*.csv")),
     "stock": (lambda data: read_stock(Source(path="s.csv", data=data)).findings, [STOCK]),
-    "manifest": (lambda data: load_manifest(Source(path="release.json", data=data))[1], None),
+    "manifest": (lambda data: load_manifest(Source(path="release.json", data=data))[1], _manifest),
+    "plan": (lambda data: load_plan(Source(path="plan.json", data=data))[1], _plan),
 }
+"""Name -> what reads such bytes, and sound samples of them or what makes one."""
+
 MANY = settings(
     max_examples=120,
     deadline=None,
@@ -172,7 +186,7 @@ def test_any_bytes_are_survived(name):
 @pytest.mark.parametrize("name", READERS)
 def test_spoilt_samples_are_survived(tmp_path, name):
     _, samples = READERS[name]
-    own = samples or [_manifest(tmp_path)]
+    own = [samples(tmp_path)] if callable(samples) else samples
     for sample in own:
         held(name, sample)
 
@@ -191,3 +205,4 @@ def test_the_samples_themselves_are_sound(tmp_path):
         errors = [f.message for f in held(name, samples[0]) if f.severity == "error"]
         assert errors == []
     assert held("manifest", _manifest(tmp_path)) == ()
+    assert held("plan", _plan(tmp_path)) == ()
