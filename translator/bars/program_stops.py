@@ -11,7 +11,7 @@ from typing import Final
 
 from translator.bars.program_cuts import second_plane
 from translator.bars.program_jobs import Job
-from translator.bars.program_model import Cut, Operation, Stamping
+from translator.bars.program_model import Cut, Stamping
 from translator.machines.ranges import Side
 from translator.model import on_grid
 
@@ -44,14 +44,14 @@ class Halt:
         return tuple(cut.frees for cut in self.cuts if cut.frees is not None)
 
     @property
-    def is_milling(self) -> bool:
-        """Whether the bar moves under a cutter, so that nothing else can be done meanwhile."""
-        return any(isinstance(j.work, Operation) and j.work.process == "mill" for j in self.jobs)
-
-    @property
     def last_feed(self) -> float:
         """Where the lead end stands when all is done: a cutter may have moved the bar on."""
         return max((self.feed, *(job.last_feed for job in self.jobs)))
+
+    @property
+    def is_moving(self) -> bool:
+        """Whether a cutter moves the bar, so that nothing else can be done meanwhile."""
+        return self.last_feed != self.feed
 
     @property
     def place(self) -> float:
@@ -106,7 +106,7 @@ def _add_jobs(out: list[Halt], jobs: Iterable[Job]) -> None:
 
 def _stands(halt: Halt, feed: float) -> bool:
     """Tell whether something at a feed can be done at a stop too."""
-    return not halt.is_milling and abs(halt.feed - feed) <= SAME_FEED_MM
+    return not halt.is_moving and abs(halt.feed - feed) <= SAME_FEED_MM
 
 
 def _order(job: Job) -> tuple[float, int, str, str, float]:
