@@ -46,7 +46,7 @@ def _line(program: Program) -> str:
     said = [f"{decimal(program.length_mm, 1)} mm", _count(kinds["stop"], "stop")]
     said += [_count(regrips, "regrip")] if regrips else []
     said += [_count(kinds["tool_change"], "tool change")] if kinds["tool_change"] else []
-    said += [f"{second} left to hand work"] if second else []
+    said += [f"{_count(second, 'task')} left to do by hand"] if second else []
     return f"{program.bar_id}  {', '.join(said)}  {pieces}"
 
 
