@@ -2,6 +2,7 @@
 
 import json
 import re
+from functools import lru_cache
 from typing import Final
 
 _WIDTH: Final = 100
@@ -14,6 +15,8 @@ _UNSEEN: Final = re.compile(
     "[\x7f-\x9f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ud800-\udfff\ufeff]"
 )
 """Signs that would steer a terminal or turn a line around, and those without bytes in UTF-8."""
+
+_LINE: Final = json.JSONEncoder(ensure_ascii=False, allow_nan=False).encode
 
 
 def json_text(value: object) -> str:
@@ -34,7 +37,7 @@ def json_text(value: object) -> str:
 
 def _pieces(value: object, depth: int, used: int) -> list[str]:
     """Print one value; ``used`` is what stands before it on its line, and a comma behind it."""
-    line = json.dumps(value, ensure_ascii=False, allow_nan=False)
+    line = _LINE(value)
     if not value or not isinstance(value, dict | list | tuple):
         return [line]
     if len(line) + used <= (_RECORD if _is_record(value) else _WIDTH):
@@ -58,5 +61,11 @@ def _is_record(value: dict[str, object] | list[object] | tuple[object, ...]) -> 
 
 def _names(value: dict[str, object] | list[object] | tuple[object, ...]) -> list[str]:
     if isinstance(value, dict):
-        return [json.dumps(name, ensure_ascii=False) + ": " for name in value]
+        return [_name(name) for name in value]
     return [""] * len(value)
+
+
+@lru_cache(maxsize=1024)
+def _name(name: str) -> str:
+    """Spell the name of a field; documents have few of them, many times."""
+    return f"{_LINE(name)}: "

@@ -2,7 +2,9 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from types import MappingProxyType
+from typing import Final
 
 from translator.geometry.contours import Contour
 from translator.geometry.cuts import OutlineFault
@@ -19,6 +21,9 @@ from translator.geometry.paint import paint_area_m2
 from translator.geometry.sections import section_area_mm2
 from translator.geometry.stops import Stop, stops
 from translator.model import LegName, Part, leg_names
+
+_KEPT: Final = 4
+"""Parts of which all is kept at hand: a document that was read is often written again."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +69,7 @@ class Computed:
     faults: tuple[OutlineFault, ...]
 
 
+@lru_cache(maxsize=_KEPT)
 def compute(part: Part) -> Computed:
     """Compute everything that follows from a part. Figures are not rounded."""
     outlines = {leg: leg_outline(part, leg) for leg in leg_names(part)}

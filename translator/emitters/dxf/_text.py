@@ -54,6 +54,7 @@ _ROOM: Final = MappingProxyType(
 )
 
 
+@lru_cache(maxsize=1024)
 def escaped(text: str) -> str:
     """Return a text as the value of a TEXT entity: it reads back as written.
 
