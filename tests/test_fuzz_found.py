@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from translator.batch.configuration import MOST_FAULTS, understood
+from translator.batch.configuration import understood
+from translator.batch.toml_fault import MOST_FAULTS
 from translator.batch.waivers_file import understand
 from translator.conventions import Conventions
 from translator.documents.toml_text import MOST_NAMES

@@ -17,7 +17,7 @@ from translator.batch.practice import KEYS as PRACTICE_KEYS
 from translator.batch.practice import Fault, read_practice
 from translator.batch.tolerances import TABLE as TOLERANCES
 from translator.batch.tolerances import read_tolerances
-from translator.batch.toml_fault import unreadable
+from translator.batch.toml_fault import Faults, unreadable
 from translator.conventions import Conventions, with_setting
 from translator.documents.toml_places import places
 from translator.documents.toml_text import toml_values
@@ -27,13 +27,9 @@ from translator.findings import Finding, Severity
 from translator.pages._tolerances import ShopTolerances
 from translator.rules._decisions import Decisions
 from translator.rules._practice import Practice
-from translator.source import Span
 
 FILE_NAME: Final = "backmark.toml"
 LARGEST_BYTES: Final = 256_000
-
-MOST_FAULTS: Final = 100
-"""Faults of one settings file that are worded one by one."""
 
 _OWN: Final = ("fail_on", "out", "excludes", "machines", "nc", "release", TOLERANCES, BILL)
 
@@ -186,18 +182,8 @@ def understood(path: Path, data: bytes) -> Configuration:
 
 
 def _understand(path: Path, text: str, table: Mapping[str, object]) -> Configuration:
-    findings: list[Finding] = []
     where = places(shown(path), text)
-
-    def fault(rule: str, message: str, within: str, key: str) -> None:
-        if len(findings) > MOST_FAULTS:
-            return
-        if len(findings) == MOST_FAULTS:
-            message = f"more than {MOST_FAULTS} faults in this file: from here on none is listed"
-        line = where.of(*((within, key) if within else (key,))).line
-        span = Span(shown(path), line, 1, line, 1)
-        findings.append(Finding(rule=rule, severity=Severity.ERROR, message=message, span=span))
-
+    fault = Faults(where)
     settings = Configuration(path=path)
     for key, value in table.items():
         if key in _OWN:
@@ -207,9 +193,9 @@ def _understand(path: Path, text: str, table: Mapping[str, object]) -> Configura
             fault("setting-unknown", f"there is no setting {key!r}; there are {known}", "", key)
     practice = read_practice(table, fault)
     if not any(key in table for key in DECISION_KEYS):
-        return replace(settings, practice=practice, findings=tuple(findings))
+        return replace(settings, practice=practice, findings=fault.found)
     decisions, said = read_decisions(table, where)
-    return replace(settings, practice=practice, decisions=decisions, findings=(*findings, *said))
+    return replace(settings, practice=practice, decisions=decisions, findings=(*fault.found, *said))
 
 
 def _fail_on(settings: Configuration, value: object, fault: Fault) -> Configuration:
