@@ -12,8 +12,8 @@ from pathlib import Path
 from typing import Final
 
 from translator.bars.estimate_document import estimate_schema
-from translator.bars.program_document import program_schema
 from translator.bars.plan_document import plan_schema
+from translator.bars.program_document import program_schema
 from translator.batch.decision_words import waivers_schema
 from translator.batch.index import index_schema
 from translator.batch.part_list_document import part_list_schema
