@@ -182,6 +182,11 @@ def test_a_folder_that_can_not_be_read_stops_no_other(tmp_path, monkeypatch):
     assert told == [("folder-unreadable", "error", "d/locked", message)]
     with pytest.raises(WorkError, match=r"^can't read the folder d/locked: permission denied$"):
         look("d/locked")
+    Path("d/a.bmk").unlink()
+    Path("d/open/c.bmk").unlink()
+    with pytest.raises(WorkError) as raised:
+        look("d")
+    assert str(raised.value) == f"there is no file to read: {message} (d/locked)"
 
 
 def test_a_file_reached_by_a_link_is_read_once(tmp_path, monkeypatch):

@@ -122,6 +122,7 @@ class Search:
             reader = claimed_by(one.name, self.known)
             is_archive = reader is None and one.name.lower().endswith(ENDING)
             if one.kind is Kind.CLOSED_FOLDER:
+                seen = True  # nobody knows
                 self.findings.append(_closed(one))
             elif is_archive and one.kind is Kind.FILE:
                 seen |= self._add_archive(one, pattern, shown(folder))
