@@ -83,26 +83,54 @@ class Search:
         wanted = min(self.wanted[i] // choice.items.count(i) for i in choice.items)
         return min(fits, wanted)
 
-    def best(self, values: Sequence[int]) -> tuple[Found, ...]:
-        """Return the best pattern of each stock under the value of a piece of each item."""
-        worth = [sum(values[i] for i in choice.items) for choice in self.problem.choices]
-        none = Found(pattern=None, value=0, most=0)
-        found = [none] * len(self.problem.stocks)
+    def best(
+        self, values: Sequence[int], prices: Sequence[float] | None = None
+    ) -> tuple[Found, ...]:
+        """Return the best pattern of each stock under the value of a piece of each item.
+
+        Args:
+            values: of a piece of each item.
+            prices: what a bar of each stock costs; a pattern that is worth no more is not made.
+        """
+        worth = self._worth(values)
+        found = [Found(pattern=None, value=0, most=0)] * len(self.problem.stocks)
         for lay in self.problem.lays:
-            table = _Table(self, lay, worth, is_up=self.is_exact)
-            over = table if self.is_exact else _Table(self, lay, worth, is_up=False)
-            under = None
+            tables = _Tables(self, lay, worth)
             for index, stock in enumerate(self.problem.stocks):
-                most = over.value(stock.capacity)
-                if most <= found[index].value:
+                most = tables.most(stock.capacity)
+                if most <= found[index].value or (prices is not None and most <= prices[index]):
                     found[index] = _with_most(found[index], most)
                     continue
-                picks = over.picks(stock.capacity)
-                if weight_of(self.problem, picks) > stock.capacity:
-                    under = under or _Table(self, lay, worth, is_up=True)
-                    picks = under.picks(stock.capacity)
+                picks = tables.picks(stock.capacity)
                 found[index] = self._better(found[index], Pattern(index, lay, picks), worth, most)
         return tuple(found)
+
+    def cheapest(self, values: Sequence[int], free: Sequence[int | None]) -> Pattern | None:
+        """Return the pattern that is worth most for the cost of its bar; of equals the longer.
+
+        Args:
+            values: of a piece of each item.
+            free: how many bars of each stock are left; None = as many as are wanted.
+        """
+        worth = self._worth(values)
+        best: tuple[int, int, int, _Tables] | None = None
+        for lay in self.problem.lays:
+            tables = _Tables(self, lay, worth)
+            for index, stock in enumerate(self.problem.stocks):
+                most = tables.most(stock.capacity) if free[index] != 0 else 0
+                if most and (best is None or _beats(most, stock.cost, best[0], best[1])):
+                    best = (most, stock.cost, index, tables)
+        if best is None:
+            return None
+        _, _, index, tables = best
+        picks = tables.picks(self.problem.stocks[index].capacity)
+        if not picks:
+            return None
+        pattern = Pattern(index, tables.lay, picks)
+        return Pattern(index, tables.lay, self._filled(pattern))
+
+    def _worth(self, values: Sequence[int]) -> tuple[int, ...]:
+        return tuple(sum(values[i] for i in choice.items) for choice in self.problem.choices)
 
     def _better(self, known: Found, pattern: Pattern, worth: Sequence[int], most: int) -> Found:
         value = sum(worth[choice] * n for choice, n in pattern.picks)
@@ -179,6 +207,30 @@ class Search:
         return self._longest // self._unit + 1
 
 
+class _Tables:
+    """The table of one lay, and the one of surely fitting patterns where the grid is not exact."""
+
+    def __init__(self, search: Search, lay: int, worth: Sequence[int]) -> None:
+        self.lay = lay
+        self._search = search
+        self._worth = worth
+        self._over = _Table(search, lay, worth, is_up=search.is_exact)
+        self._under: _Table | None = None
+
+    def most(self, capacity: int) -> int:
+        """Return a value that no pattern in a length can pass."""
+        return self._over.value(capacity)
+
+    def picks(self, capacity: int) -> tuple[tuple[int, int], ...]:
+        """Return a pattern that fits, the best one where the grid is exact."""
+        picks = self._over.picks(capacity)
+        if weight_of(self._search.problem, picks) <= capacity:
+            return picks
+        if self._under is None:
+            self._under = _Table(self._search, self.lay, self._worth, is_up=True)
+        return self._under.picks(capacity)
+
+
 class _Table:
     """Value of the best pattern of at most each length, and how it came about."""
 
@@ -237,3 +289,8 @@ def _take(best: "Row", weight: int, value: int) -> "Bits":
 
 def _with_most(found: Found, most: int) -> Found:
     return Found(pattern=found.pattern, value=found.value, most=max(found.most, most))
+
+
+def _beats(value: int, cost: int, best: int, least: int) -> bool:
+    """Tell whether a value for a cost is better than another; of equals the greater value is."""
+    return (value * least, value) > (best * cost, best)

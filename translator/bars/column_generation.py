@@ -5,7 +5,7 @@ item is worth, and the best way to fill a bar at those values is either worth mo
 costs, and joins in, or proves that the mix is the best.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
@@ -16,6 +16,9 @@ from translator.bars.master import Master, Mix
 
 _BETTER: Final = 1.0 + 1e-9
 """A pattern is worth more than a bar when it is by more than the solver rounds."""
+
+_AT_ONCE: Final = 20
+"""Patterns that join in one round at most: each makes the next mix slower."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,14 +64,14 @@ def generate(problem: Problem, master: Master, rounds: int) -> Generated:
     is_finished = False
     for _ in range(rounds):
         values = [max(0, int(value)) for value in mix.values]
-        found = searches[0].best(values)
+        found = searches[0].best(values, _prices(problem, mix))
         prices = proved(problem, values, found)
         if best is None or prices.bound > best.bound:
             best = prices
         if rounded_up(best.bound, problem.step) >= mix.cost - problem.step * 1e-3:
             is_finished = True
             break
-        if sum(_joins(master, mix, one) for one in found):
+        if _join(master, mix, found):
             mix = master.mix()
             continue
         searches.pop(0)
@@ -81,13 +84,29 @@ def generate(problem: Problem, master: Master, rounds: int) -> Generated:
     return Generated(master=master, mix=mix, prices=best, is_finished=is_finished)
 
 
-def _joins(master: Master, mix: Mix, found: Found) -> bool:
-    """Take a pattern in that is worth more than its bar; tell whether it is new."""
-    if found.pattern is None:
-        return False
-    stock = found.pattern.stock
-    price = master.problem.stocks[stock].cost + mix.scarce[stock]
-    return found.value > price * _BETTER and master.add(found.pattern)
+def _prices(problem: Problem, mix: Mix) -> list[float]:
+    """Return what a bar of each stock must be worth to make the mix better."""
+    return [
+        (stock.cost + scarce) * _BETTER
+        for stock, scarce in zip(problem.stocks, mix.scarce, strict=True)
+    ]
+
+
+def _join(master: Master, mix: Mix, found: Sequence[Found]) -> bool:
+    """Take the patterns in that are worth most beyond their bars; tell whether one is new."""
+    prices = _prices(master.problem, mix)
+    gains = [
+        (one.value / max(1.0, prices[one.pattern.stock]), one.pattern)
+        for one in found
+        if one.pattern is not None and one.value > prices[one.pattern.stock]
+    ]
+    gains.sort(key=lambda gain: (-gain[0], gain[1]))
+    new = 0
+    for _, pattern in gains:
+        new += master.add(pattern)
+        if new >= _AT_ONCE:
+            break
+    return new > 0
 
 
 def proved(problem: Problem, values: Sequence[int], found: Sequence[Found]) -> Prices:
@@ -116,9 +135,30 @@ def proved(problem: Problem, values: Sequence[int], found: Sequence[Found]) -> P
             paid += over * ((stock.count or 0) if over > 0 else stock.least)
         return factor * whole - paid
 
-    factor = max(usable, key=lambda mark: (bound(mark), mark))
+    factor = _peak(usable, lambda mark: _near(problem, found, whole, float(mark)))
     scarce = tuple(
         scarcity(factor, one.most, stock) for one, stock in zip(found, problem.stocks, strict=True)
     )
     capped = tuple(factor * value for value in values)
     return Prices(values=capped, scarce=scarce, bound=bound(factor))
+
+
+def _near(problem: Problem, found: Sequence[Found], whole: int, factor: float) -> float:
+    """Return nearly the bound that a factor gives, to choose one by; see ``proved``."""
+    paid = 0.0
+    for one, stock in zip(found, problem.stocks, strict=True):
+        over = factor * one.most - stock.cost
+        paid += over * ((stock.count or 0) if over > 0.0 else stock.least)
+    return factor * whole - paid
+
+
+def _peak(marks: Sequence[Fraction], height: Callable[[Fraction], float]) -> Fraction:
+    """Return the mark at which a concave height is greatest; marks rise."""
+    low, high = 0, len(marks) - 1
+    while low < high:
+        middle = (low + high) // 2
+        if height(marks[middle]) <= height(marks[middle + 1]):
+            low = middle + 1
+        else:
+            high = middle
+    return marks[low]

@@ -5,7 +5,7 @@ Used to make whole bars of a mix in fractions, and alone where nothing better ca
 
 from collections.abc import Mapping, Sequence
 
-from translator.bars.best_patterns import Found, Search
+from translator.bars.best_patterns import Search
 from translator.bars.cutting_stock import Pattern, Problem, made_by, short_of
 from translator.bars.master import Mix
 
@@ -37,8 +37,7 @@ def filled(
     wanted = short_of(problem, plan)
     free = _free(problem, plan)
     while any(wanted):
-        found = Search(problem, wanted).best(values)
-        best = _cheapest(problem, [one for i, one in enumerate(found) if free[i] != 0])
+        best = Search(problem, wanted).cheapest(values, free)
         if best is None:
             break
         made = made_by(problem, best.picks)
@@ -85,21 +84,3 @@ def _free(problem: Problem, plan: Mapping[Pattern, int]) -> list[int | None]:
         if left is not None:
             free[pattern.stock] = max(0, left - times)
     return free
-
-
-def _cheapest(problem: Problem, found: Sequence[Found]) -> Pattern | None:
-    """Return the pattern that is worth most for its cost; of equals the one worth more."""
-    best: Found | None = None
-    for one in found:
-        if one.pattern is None:
-            continue
-        if best is None or best.pattern is None or _beats(problem, one, best):
-            best = one
-    return None if best is None else best.pattern
-
-
-def _beats(problem: Problem, one: Found, best: Found) -> bool:
-    if one.pattern is None or best.pattern is None:
-        return False
-    cost, least = problem.stocks[one.pattern.stock].cost, problem.stocks[best.pattern.stock].cost
-    return (one.value * least, one.value) > (best.value * cost, best.value)

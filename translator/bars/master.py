@@ -53,7 +53,8 @@ class Master:
         for index in self._limited:
             stock = self.problem.stocks[index]
             most = infinity if stock.count is None else float(stock.count)
-            solver.addRow(float(stock.least), most, 0, [], [])
+            least = float(stock.least) if stock.least else -infinity
+            solver.addRow(least, most, 0, [], [])
         for row, item in enumerate(self.problem.items):
             solver.addCol(item.penalty / self._scale, 0.0, float(item.demand), 1, [row], [1.0])
 

@@ -28,6 +28,12 @@ SMALL_GAP: Final = Fraction(1, 100)
 LARGE: Final = 60
 """Kinds of pieces of a group from which on less is tried to close a small gap."""
 
+_DIVES: Final = 2000
+"""Size of a problem up to which a plan is fixed a few bars at a time."""
+
+_EASY: Final = 250
+"""Size of a problem up to which the whole effort goes into branches."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Effort:
@@ -139,6 +145,16 @@ def _is_close(best: _Best, bound: int, effort: Effort) -> bool:
     return best.cost - bound <= enough * bound
 
 
+def _size(problem: Problem) -> int:
+    """Return how much work a step of a problem is: kinds of pieces times kinds of bars."""
+    return len(problem.items) * len(problem.stocks)
+
+
+def _branches(effort: Effort, problem: Problem) -> int:
+    """Return how many branches a problem gets: fewer where each is more work."""
+    return max(1, effort.branches * _EASY // max(_EASY, _size(problem)))
+
+
 def _whole_plans(problem: Problem, generated: Generated) -> Iterator[dict[Pattern, int]]:
     """Yield plans in whole bars made from the mix in fractions."""
     patterns, mix = generated.master.patterns, generated.mix
@@ -147,8 +163,8 @@ def _whole_plans(problem: Problem, generated: Generated) -> Iterator[dict[Patter
         for up_from in (1.1, 0.5, 0.0):
             begun = rounded(problem, patterns, mix, up_from)
             yield filled(problem, begun, values)
-    dived = dive(problem, generated, 200)
-    yield filled(problem, dived, duals)
+    if _size(problem) <= _DIVES:
+        yield filled(problem, dive(problem, generated, 60), duals)
 
 
 def _closed(node: Node, best: _Best, effort: Effort) -> tuple[int, str]:
@@ -168,14 +184,13 @@ def _closed(node: Node, best: _Best, effort: Effort) -> tuple[int, str]:
         best.take(improved(problem, best.plan, prices, bound, effort.tries))
     if best.cost <= bound:
         return bound, ""
-    return bound, f"the search ended after {effort.branches} branches at most"
+    return bound, f"the search ended after at most {_branches(effort, problem)} branches"
 
 
 def _branched(first: Node, best: _Best, effort: Effort) -> int:
     """Part the plans by how many bars they use of a stock; return the bound of them all."""
     nodes, ended = [first], best.cost
-    most = effort.branches * 25 // max(25, len(best.problem.items))
-    for _ in range(most):
+    for _ in range(_branches(effort, best.problem)):
         nodes = [node for node in nodes if node.bound < best.cost]
         if not nodes or ended <= min(node.bound for node in nodes):
             break
