@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from translator.bars.column_generation import Generated, generate
-from translator.bars.cutting_stock import Pattern, Problem, rounded_up
+from translator.bars.cutting_stock import Pattern, Problem, Stock, rounded_up
 from translator.bars.master import Master
 from translator.bars.whole_bars import least_cost
 
@@ -43,9 +43,9 @@ def split(node: Node, rounds: int) -> tuple[Node, ...]:
     return tuple(_child(node, stock, half, rounds) for half in halves)
 
 
-def _child(node: Node, stock: int, limited: "object", rounds: int) -> Node:
+def _child(node: Node, stock: int, limited: Stock, rounds: int) -> Node:
     stocks = list(node.problem.stocks)
-    stocks[stock] = limited  # type: ignore[call-overload]
+    stocks[stock] = limited
     problem = replace(node.problem, stocks=tuple(stocks))
     master = Master(problem)
     for pattern in node.generated.master.patterns:

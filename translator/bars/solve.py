@@ -9,6 +9,7 @@ from translator.bars.branch import Node, root, split
 from translator.bars.closing import Room, within_gap
 from translator.bars.column_generation import Generated, generate
 from translator.bars.cutting_stock import (
+    Item,
     Method,
     Pattern,
     Problem,
@@ -107,7 +108,7 @@ def _method(cost: int, bound: int) -> Method:
     return "within-gap" if cost - bound < SMALL_GAP * bound else "heuristic"
 
 
-def _without(problem: Problem, short: tuple[int, ...]) -> tuple:  # type: ignore[type-arg]
+def _without(problem: Problem, short: tuple[int, ...]) -> tuple[Item, ...]:
     return tuple(
         replace(item, demand=item.demand - missing)
         for item, missing in zip(problem.items, short, strict=True)
