@@ -43,7 +43,7 @@ class Found:
     most: int
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class _Stage:
     """One step of the table: a choice taken ``copies`` times at once, or a family's charge."""
 
@@ -51,7 +51,6 @@ class _Stage:
     choice: int = -1
     copies: int = 0
     kind: Literal["take", "open", "close"] = "take"
-    taken: "Bits | None" = None
 
 
 class Search:
@@ -239,18 +238,21 @@ class _Table:
 
         self._search = search
         self._stages = search.stages(lay, worth, is_up=is_up)
+        self._taken: list[Bits | None] = []
         best = np.zeros(search.width, dtype=np.int64)
         outside = best
         for stage in self._stages:
+            taken = None
             if stage.kind == "open":
                 outside = best
                 best = np.full(search.width, _NOTHING, dtype=np.int64)
                 best[stage.weight :] = outside[: max(0, search.width - stage.weight)]
             elif stage.kind == "close":
-                stage.taken = best > outside
+                taken = best > outside
                 best = np.maximum(best, outside)
             else:
-                stage.taken = _take(best, stage.weight, worth[stage.choice] * stage.copies)
+                taken = _take(best, stage.weight, worth[stage.choice] * stage.copies)
+            self._taken.append(taken)
         self._best = best
 
     def value(self, capacity: int) -> int:
@@ -262,13 +264,13 @@ class _Table:
         cell = self._search.cell(capacity)
         picks: dict[int, int] = {}
         is_open = True
-        for stage in reversed(self._stages):
+        for stage, taken in zip(reversed(self._stages), reversed(self._taken), strict=True):
             if stage.kind == "close":
-                is_open = bool(stage.taken is not None and stage.taken[cell])
+                is_open = bool(taken is not None and taken[cell])
             elif stage.kind == "open":
                 cell -= stage.weight if is_open else 0
                 is_open = True
-            elif is_open and stage.taken is not None and stage.taken[cell]:
+            elif is_open and taken is not None and taken[cell]:
                 picks[stage.choice] = picks.get(stage.choice, 0) + stage.copies
                 cell -= stage.weight
         return tuple(sorted(picks.items()))

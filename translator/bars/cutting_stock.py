@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd
-from typing import Literal
+from typing import Literal, NamedTuple
 
 NM_PER_MM = 1_000_000
 """The grid of lengths is a millionth of a millimetre."""
@@ -87,8 +87,7 @@ class Problem:
         return gcd(*(stock.cost for stock in self.stocks)) or 1
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Pattern:
+class Pattern(NamedTuple):
     """One way to cut a bar: how often each choice is on it, by index; choices rise."""
 
     stock: int

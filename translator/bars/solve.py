@@ -59,13 +59,13 @@ class Effort:
     large_enough: Fraction = Fraction(1, 400)
 
 
-@dataclass(slots=True)
 class _Best:
     """The best plan so far and what it costs, penalties for missing pieces included."""
 
-    problem: Problem
-    plan: dict[Pattern, int]
-    cost: int
+    def __init__(self, problem: Problem, plan: dict[Pattern, int]) -> None:
+        self.problem = problem
+        self.plan = plan
+        self.cost = _whole_cost(problem, plan)
 
     def take(self, plan: Mapping[Pattern, int]) -> None:
         cost = _whole_cost(self.problem, plan)
@@ -120,7 +120,7 @@ def _planned(
 ) -> tuple[_Best, int, str]:
     """Return the best plan, the bound, and a note where the work was cut short."""
     greedy = filled(problem, {}, by_weight(problem))
-    best = _Best(problem, greedy, _whole_cost(problem, greedy))
+    best = _Best(problem, greedy)
     master = Master(problem)
     for pattern in sorted({**greedy, **(known or {})}):
         master.add(pattern)
