@@ -437,3 +437,14 @@ def test_budget_past_which_the_plan_is_a_good_one_and_says_so():
     check(own, made, demands, lines)
     assert made.groups[0].note == "stopped after 1 rounds of new patterns"
     assert made.groups[0].gap_percent > 0
+
+
+def test_of_very_many_remnants_the_longest_are_looked_at_and_told(monkeypatch):
+    monkeypatch.setattr("translator.bars.plan.MOST_REMNANTS", 2)
+    own = shop(BENCH)
+    one = part(length_mm=500.0, quantity=2)
+    lines = [remnant(one, f"K{i}", 600.0 + i) for i in range(4)]
+    made = plan_bars([demand(one)], lines, own.model)
+    check(own, made, [demand(one)], lines)
+    assert {bar.stock for bar in made.bars} == {"K2", "K3"}
+    assert "of the 4 remnants of L90x90x9 the 2 longest are looked at" in made.remarks

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from typing import Final
 
 from translator.bars.bar_layout import bars_of
 from translator.bars.demand import Demand
@@ -26,6 +27,9 @@ from translator.geometry.mass import mass_per_metre_kg
 from translator.machines.profile import Machine
 from translator.machines.reasons import decimal
 from translator.source import printable
+
+MOST_REMNANTS: Final = 300
+"""Remnants of one section and grade that a plan looks at; each is a choice of its own."""
 
 
 def plan_bars(
@@ -98,14 +102,22 @@ def _unplaced(demand: Demand, count: int, kind: str, why: str) -> Unplaced:
 def _usable(
     stock: Sequence[StockLine], key: Key, machine: Machine, options: PlanOptions
 ) -> tuple[StockLine, ...]:
-    return tuple(
+    """Return the lines that a group may be cut from: of very many remnants the longest."""
+    own = [
         line
         for line in stock
         if (line.section, grade_key(line.grade)) == key
         and line.count != 0
         and machine.stock_length.holds(line.length_mm)
         and not (line.is_remnant and options.remnants == "keep")
-    )
+    ]
+    remnants = [line for line in own if line.is_remnant]
+    kept = {line.id for line in sorted(remnants, key=_longest_first)[:MOST_REMNANTS]}
+    return tuple(line for line in own if not line.is_remnant or line.id in kept)
+
+
+def _longest_first(line: StockLine) -> tuple[float, str]:
+    return -line.length_mm, line.id
 
 
 def _planned(
@@ -241,6 +253,13 @@ def _remarks(
             yield (
                 f"not used: {line.id}, {decimal(line.length_mm, 3)} mm of {line.section}, which"
                 f" {machine.name} does not take"
+            )
+    remnants = Counter((i.section, grade_key(i.grade)) for i in stock if i.is_remnant)
+    for key in sorted(keys):
+        if remnants[key] > MOST_REMNANTS:
+            yield (
+                f"of the {remnants[key]} remnants of {key[0]} the {MOST_REMNANTS} longest are"
+                " looked at"
             )
     if options.remnants == "first" and any(
         line.is_remnant for line in stock if (line.section, grade_key(line.grade)) in keys
