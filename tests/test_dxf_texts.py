@@ -180,3 +180,19 @@ def test_the_room_planned_for_a_text_is_enough(text):
     drawing.styles.add("LETTERS", font="arial.ttf")
     entity = drawing.modelspace().add_text(text, height=10, dxfattribs={"style": "LETTERS"})
     assert bbox.extents([entity]).size.x <= 10 * _text.width(text)
+
+
+def test_a_text_is_broken_without_measuring_all_the_rest_for_each_line(monkeypatch):
+    measured = 0
+    real = _text.width
+
+    def counted(text):
+        nonlocal measured
+        measured += len(text)
+        return real(text)
+
+    monkeypatch.setattr(_text, "width", counted)
+    text = ", ".join(f"{number} mm" for number in range(5_000, 9_000))
+    lines = _text.fitted.__wrapped__(text, 80.0)
+    assert " ".join(line.strip() for line in lines) == text
+    assert measured < 40 * len(text)

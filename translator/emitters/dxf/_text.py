@@ -84,7 +84,7 @@ def fitted(text: str, room: float) -> tuple[str, ...]:
     rest, indent = printable(text), ""
     own = room
     lines: list[str] = []
-    while rest and width(rest) > own:
+    while rest and not _fits(rest, own):
         at = _fitting(rest, own)
         blank = rest.rfind(" ", 1, at + 1)
         line, rest = (rest[:at], rest[at:]) if blank < 0 else (rest[:blank], rest[blank + 1 :])
@@ -92,6 +92,11 @@ def fitted(text: str, room: float) -> tuple[str, ...]:
         indent = _INDENT if room > _INDENTED_ROOM else ""
         own = room - width(indent)
     return (*lines, indent + rest) if rest else tuple(lines)
+
+
+def _fits(text: str, room: float) -> bool:
+    """Tell whether a text fits a room; a long one is not measured letter by letter."""
+    return len(text) * _NARROW_WIDTH <= room + 1.0 and width(text) <= room
 
 
 def _fitting(text: str, room: float) -> int:
