@@ -94,3 +94,15 @@ def test_more_faults_than_are_listed_are_told():
         "more than 100 faults in this file: from here on none is listed"
     )
     assert findings[-1].span.line == MOST_FAULTS + 1
+
+
+@pytest.mark.parametrize("mark", [b"", b"\xef\xbb\xbf"], ids=["plain", "marked"])
+@pytest.mark.parametrize("before", ["", "{", '{"\u00fc":\n "'], ids=["first", "second", "later"])
+def test_a_byte_that_is_no_utf8_is_told_at_its_place_behind_a_mark_too(mark, before):
+    """fuzz_part_json: UnicodeDecodeError; behind a byte-order mark places were three off."""
+    data = mark + before.encode() + b"\xff}"
+    reading = READER.lower(READER.parse(Source(path="x", data=data)), Conventions())
+    (finding,) = [one for one in reading.findings if one.rule == "text-not-utf8"]
+    assert "0xFF" in finding.message
+    lines = before.split("\n")
+    assert (finding.span.line, finding.span.column) == (len(lines), len(lines[-1]) + 1)

@@ -163,6 +163,8 @@ def _too_deep(lines: Lines, text: str) -> tuple[Finding, ...]:
 
 
 def _not_utf8(source: Source, offset: int, what: str) -> Finding:
+    if source.data.startswith(_MARK):
+        offset += len(_MARK)  # the decoder counts from behind the mark
     before = source.data[:offset].decode("utf-8-sig")
     place = Lines(source.path, before).span(len(before), len(before))
     span = place._replace(end_column=place.column + 1)
