@@ -146,6 +146,10 @@ def test_no_clock_no_chance_no_locale(path):
     assert bool(asks) == (_relative(path) in CLOCK)
 
 
+WITHOUT_SLOTS = {"translator.tables.figures.Measure": "its millimetres are worked out once"}
+"""Dataclass that keeps what it works out -> what that is."""
+
+
 def test_every_dataclass_is_frozen_slotted_and_keyword_only():
     seen = 0
     for name in NAMES:
@@ -155,7 +159,8 @@ def test_every_dataclass_is_frozen_slotted_and_keyword_only():
                 continue
             seen += 1
             assert cls.__dataclass_params__.frozen, cls
-            assert "__slots__" in vars(cls), cls
+            has_slots = "__slots__" in vars(cls)
+            assert has_slots or f"{name}.{cls.__name__}" in WITHOUT_SLOTS, cls
             assert all(field.kw_only for field in fields(cls)), cls
     assert seen > 30
 

@@ -236,7 +236,11 @@ def test_the_command_writes_what_comes_back(tmp_path, capsys):
     source, out = tmp_path / "in.bmk", tmp_path / "deep" / "out"
     source.write_text(SOURCE.format(more=""), encoding="utf-8")
     assert run("translate", source, "--to", "json,dxf", "--out", out, "--verify") == 0
-    assert sorted(p.name for p in out.iterdir()) == ["F1.face.dxf", "F1.part.json"]
+    assert sorted(p.name for p in out.iterdir()) == [
+        "F1.face.dxf",
+        "F1.part.json",
+        "index.json",
+    ]
     assert "2 files of 1 part made" in capsys.readouterr().out
 
 

@@ -189,10 +189,10 @@ def test_a_flat_with_a_clip_and_a_mitre_takes_the_square_line_for_the_end():
 
 def test_thousands_of_corners_are_looked_at_fast():
     teeth = []
-    for n in range(2400):
+    for n in range(1200):
         left = 100 + 4.0 * n
         teeth += [(left, 80), (left + 1, 80), (left + 1, 40), (left + 3, 40), (left + 3, 80)]
-    corners = ring((0, 0), (20_000, 0), (20_000, 80), *teeth[::-1], (0, 80))[:9_990]
+    corners = ring((0, 0), (20_000, 0), (20_000, 80), *teeth[::-1], (0, 80))[:4_990]
     began = time.process_time()
     found = recognise(FLAT, 20_000.0, {"face": corners})
     assert kinds(found) == {"face": ["outline"]}

@@ -507,6 +507,7 @@ def test_the_command_writes_sheets_on_the_paper_asked_for(tmp_path, capsys):
         "F1.sheet.dxf",
         "F1.sheet.pdf",
         "F1.sheet.svg",
+        "index.json",
     ]
     assert 'width="420.0mm"' in (out / "F1.sheet.svg").read_text(encoding="utf-8")
 
