@@ -73,8 +73,7 @@ def steps(value: float | Fraction, decimals: int) -> int:
 
     It is what ``round`` does to a fraction, without the fractions.
     """
-    over: int
-    under: int
+    whole: int
     over, under = value.as_integer_ratio()
     whole, rest = divmod(over * 10**decimals, under)
     if rest * 2 > under or (rest * 2 == under and whole % 2):
