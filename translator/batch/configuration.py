@@ -82,6 +82,7 @@ class Configurations:
         self._nearest: dict[Path, Path | None] = {}
         self._spelt: dict[Path, Path] = {}
         self._read: dict[Path | None, Configuration] = {}
+        self._known: dict[Path, Configuration] = {}
 
     def of(self, folder: Path) -> Configuration:
         """Return the settings that a folder comes under.
@@ -89,10 +90,12 @@ class Configurations:
         Raises:
             WorkError: when its file can't be read.
         """
-        path = self._fixed if self._fixed is not None else self._nearest_to(folder)
-        if path not in self._read:
-            self._read[path] = read_configuration(path)
-        return self._read[path]
+        if folder not in self._known:
+            path = self._fixed if self._fixed is not None else self._nearest_to(folder)
+            if path not in self._read:
+                self._read[path] = read_configuration(path)
+            self._known[folder] = self._read[path]
+        return self._known[folder]
 
     def is_output(self, folder: Path) -> bool:
         """Tell whether a folder is where the settings around it put what is made."""
