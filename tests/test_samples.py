@@ -10,13 +10,14 @@ import pytest
 
 from translator.batch.configuration import Configurations
 from translator.batch.discover import discover, load, reader_of
+from translator.batch.outcome import Outcome
 from translator.conventions import Conventions
 from translator.emitters import EmitOptions, emitters
 from translator.errors import CannotRepresentError
 from translator.findings import Severity
 from translator.geometry.outline import leg_outline
 from translator.model import Part, leg_names, leg_of
-from translator.pipeline import Input, Outcome, examine
+from translator.pipeline import Input, examine
 from translator.readers import readers
 from translator.source import Source
 

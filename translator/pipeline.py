@@ -9,19 +9,20 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from translator.batch.choose import refusals
+from translator.batch.outcome import Outcome
 from translator.batch.outputs import written
 from translator.batch.record import FileRecord
 from translator.batch.settling import settle_each
 from translator.batch.verdict import verdict_of
 from translator.conventions import Conventions, Evidence
 from translator.emitters import EmitOptions, Emitter
-from translator.findings import Finding, Verdict
+from translator.findings import Finding
 from translator.model import Placed
 from translator.readers import Reader
 from translator.rules import rules
 from translator.rules._bill import Bill
 from translator.rules._decisions import Decisions
-from translator.rules._judged import Bench, Judged, judge
+from translator.rules._judged import Bench, judge
 from translator.rules._practice import Practice
 from translator.rules._run import benched, together
 from translator.source import Source
@@ -41,24 +42,6 @@ class Input:
     conventions: Conventions
     practice: Practice = field(default_factory=Practice)
     decisions: tuple[Decisions, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Outcome:
-    """A delivery after the road.
-
-    Attributes:
-        parts: all parts that could be read whole, sorted by file, then in the file's order.
-            Empty when the delivery was not to be held in memory.
-        judged: the same parts in the same order, as the rules left them.
-        refused: for each part, why it may not be written; "" when it may.
-        verdict: what was looked at, and all findings in order.
-    """
-
-    parts: tuple[Placed, ...]
-    judged: tuple[Judged, ...]
-    refused: tuple[str, ...]
-    verdict: Verdict
 
 
 def examine(

@@ -39,8 +39,8 @@ def with_library(source: Source, path: Path, uses: Callable[[Source], tuple[str,
     Returns:
         The same source where it names none. What can't be read is told by why, in ``unread``.
     """
-    top = _top(path)
-    return _gathered(source, uses, lambda name, most: _read(Path(name), top, most))
+    # Most files use none, so the tree is looked for only when one does.
+    return _gathered(source, uses, lambda name, most: _read(Path(name), _top(path), most))
 
 
 def with_archived_library(

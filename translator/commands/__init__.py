@@ -1,5 +1,6 @@
 """The command line: one file a command; the only room that prints or exits."""
 
+import gc
 import importlib
 import pkgutil
 import sys
@@ -47,6 +48,8 @@ class _Backmark(click.Group):
     def main(self, *args: Any, **kwargs: Any) -> Any:  # noqa: ANN401 - click's signature
         """Run the command line and exit: 0 clean, 1 findings, 2 the work could not be done."""
         kwargs["standalone_mode"] = False
+        # What is made here has hardly a cycle, so looking for them is seldom worth it.
+        gc.set_threshold(100_000, 20, 100)
         prepare_streams()
         try:
             code = super().main(*args, **kwargs)

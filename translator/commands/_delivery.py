@@ -10,9 +10,10 @@ from translator.commands._options import PRACTICES, SEVERITIES, STDIN, Wanted, s
 
 if TYPE_CHECKING:
     from translator.batch.configuration import Configuration
+    from translator.batch.outcome import Outcome
     from translator.conventions import Conventions
     from translator.findings import Finding
-    from translator.pipeline import Input, Outcome
+    from translator.pipeline import Input
     from translator.readers import Reader
     from translator.rules._decisions import Decisions
     from translator.source import Source

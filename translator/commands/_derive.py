@@ -10,11 +10,12 @@ from translator.commands._kept import Kept
 
 if TYPE_CHECKING:
     from translator.batch.configuration import Configuration
+    from translator.batch.outcome import Outcome
     from translator.emitters import Emitter
     from translator.findings import Finding
     from translator.machines import Machine
     from translator.model import Placed
-    from translator.pipeline import Input, Outcome
+    from translator.pipeline import Input
     from translator.release.manifest import KeptFile, MadeFile, OutputRole, Release, Remark
     from translator.rules._bill import Bill
     from translator.rules._decisions import Decisions

@@ -54,7 +54,8 @@ def _ways(named: Sequence[str], names: Mapping[str, str]) -> Iterator[tuple[str,
 
 def _told(message: str, ways: Mapping[str, str]) -> str:
     for way, name in ways.items():
-        message = re.sub(rf"(?<![^\s(\"']){re.escape(way)}", lambda _, to=name: to, message)
+        literal = name.replace("\\", "\\\\")
+        message = re.sub(rf"(?<![^\s(\"']){re.escape(way)}", literal, message)
     return message
 
 

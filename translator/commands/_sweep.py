@@ -1,6 +1,7 @@
 """A delivery that a command line names, file by file: any number of files, flat memory."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -12,14 +13,14 @@ from translator.errors import WorkError
 
 if TYPE_CHECKING:
     from translator.batch.discover import InputFile
+    from translator.batch.outcome import Outcome
     from translator.batch.record import FileRecord
     from translator.batch.staging import Making
     from translator.findings import Verdict
-    from translator.pipeline import Outcome
 
 FEW_FILES: Final = 24
 FEW_BYTES: Final = 60_000
-"""Below both, more processes would cost more than they save."""
+"""Below both, more processes and a look into the cache would cost more than they save."""
 
 
 class Sources(Mapping[str, bytes]):
@@ -59,18 +60,20 @@ def look_through(
         WorkError: when a path, a settings file or a date is no good, or the run is stopped.
         UnknownNameError: for a setting or format that does not exist.
     """
+    found = find(wanted, None, machines, bill)
+    if run.cache is None or _is_little(found):
+        return through(wanted, found, replace(run, cache=None))[0]
     from translator.batch.cache import fetch, keep, tidy
     from translator.batch.record_json import read, spelt
     from translator.findings import Verdict
 
-    found = find(wanted, None, machines, bill)
-    sizes, key = _weighed(wanted, found, run.cache)
-    if run.cache is not None and key:
+    sizes, key = _weighed(wanted, found)
+    if key:
         kept = read(Verdict, fetch(run.cache, key))
         if kept is not None:
             return _delivery(wanted, found, kept)
     delivery, records = through(wanted, found, run, sizes=sizes)
-    if run.cache is not None and key and _is_sound(records):
+    if key and _is_sound(records):
         keep(run.cache, key, spelt(delivery.outcome.verdict))
         tidy(run.cache, key)
     return delivery
@@ -107,8 +110,7 @@ def through(
         )
         for file in found.files
     ]
-    is_little = len(tasks) < FEW_FILES and sum(task.size for task in tasks) < FEW_BYTES
-    jobs = 1 if is_little else min(run.jobs, len(tasks))
+    jobs = 1 if _is_little(found) else min(run.jobs, len(tasks))
     with progress(len(tasks), "files") as done, pool(jobs) as workers:
         orders = Orders(
             machines=found.machines,
@@ -128,7 +130,7 @@ def through(
 def _delivery(
     wanted: Wanted, found: Found, verdict: "Verdict", outcome: "Outcome | None" = None
 ) -> Delivery:
-    from translator.pipeline import Outcome
+    from translator.batch.outcome import Outcome
 
     return Delivery(
         outcome=outcome or Outcome(parts=(), judged=(), refused=(), verdict=verdict),
@@ -146,14 +148,12 @@ def _bytes(found: Found) -> dict[str, bytes]:
     return {name: source.data for name, source in found.given.items()}
 
 
-def _weighed(
-    wanted: Wanted, found: Found, cache: Path | None
-) -> tuple[Mapping[str, int] | None, str]:
+def _weighed(wanted: Wanted, found: Found) -> tuple[Mapping[str, int] | None, str]:
     """Return the size of each file, and what the verdict of a delivery is kept by.
 
-    The key is "" where a file can't be read; there is none without a cache, nor sizes.
+    The key is "" where a file can't be read; nor are there sizes then.
     """
-    if cache is None or found.given:
+    if found.given:
         return None, ""
     from hashlib import blake2b
 
@@ -184,6 +184,13 @@ def _is_sound(records: "tuple[FileRecord, ...]") -> bool:
     return not any(
         f.rule in (PROGRAM_FAULT, UNREADABLE) for record in records for f in record.findings
     )
+
+
+def _is_little(found: Found) -> bool:
+    """Tell whether more processes, or looking for what was found before, would cost more."""
+    if len(found.files) >= FEW_FILES:
+        return False
+    return sum(_size(file.path) for file in found.files) < FEW_BYTES
 
 
 def _size(path: str) -> int:

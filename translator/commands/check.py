@@ -111,7 +111,7 @@ def render(delivery: Delivery, form: str) -> str:
         colour=has_colour(sys.stdout),
         width=shutil.get_terminal_size().columns if sys.stdout.isatty() else 100,
         source=delivery.sources.get,
-        rules=rule_infos(),
+        rules=rule_infos() if form == "sarif" else (),  # it alone describes the rules
     )
     for report in reports():
         if report.name == form:

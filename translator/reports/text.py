@@ -28,15 +28,15 @@ def render(verdict: Verdict, options: ReportOptions) -> str:
     lines: list[str] = []
     notes: Counter[str] = Counter()
     for path, found in groupby(in_order(verdict.findings), key=lambda f: f.span.path):
-        # Only the lines of one file are held at a time: there may be thousands.
-        data = options.source(path)
-        source = [] if data is None else lines_of(decode(data)[0])
+        # Only the lines of one file are held at a time, and only if they are shown.
+        source: list[str] | None = None
         for group in grouped(found):
             first = group.findings[0]
             if first.severity is Severity.NOTE:
                 notes[first.rule] += 1
                 if notes[first.rule] > _NOTES_SHOWN:
                     continue
+            source = _lines(path, options) if source is None else source
             lines += _group_lines(group, source, options)
     lines += _more_notes(notes)
     lines += _fits(verdict)
@@ -45,6 +45,11 @@ def render(verdict: Verdict, options: ReportOptions) -> str:
     if verdict.files:
         lines.append(CAUTION)
     return "\n".join(lines) + "\n"
+
+
+def _lines(path: str, options: ReportOptions) -> list[str]:
+    data = options.source(path)
+    return [] if data is None else lines_of(decode(data)[0])
 
 
 def _more_notes(notes: Counter[str]) -> list[str]:

@@ -9,13 +9,14 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 
+from translator.batch.outcome import Outcome
 from translator.batch.pool import each
 from translator.batch.record import FileRecord
 from translator.batch.settling import settle_each
 from translator.batch.staging import discard
 from translator.conventions import Conventions
 from translator.findings import Finding
-from translator.pipeline import Outcome, conclude
+from translator.pipeline import conclude
 from translator.sweep.begun import Begun, guesses_of
 from translator.sweep.task import Orders, Task, benches_of, pieces_of
 from translator.sweep.work import UNREADABLE, worked
