@@ -129,15 +129,31 @@ HOSTILE = {
 
 
 @pytest.mark.parametrize("files", HOSTILE.values(), ids=HOSTILE)
-def test_an_index_that_is_none_is_left_out_of_account(here, files):
-    (here / "out").mkdir()
+def test_an_index_that_no_run_wrote_is_kept_and_told(here, files):
+    _translate()
     index = {"format": "backmark/index", "version": "1.0", "caution": "", "files": files}
     text = "[" * 100_000 if files is None else json.dumps(index)
     (here / "out" / "index.json").write_text(text)
     assert read_index(here / "out") is None
-    assert _translate("--prune").exit_code == 0
-    assert (here / "in" / "a.bmk").is_file()
-    assert _names(here / "out") == BOTH
+    before = _bytes(here / "out")
+    (here / "in" / "a.bmk").write_text(_parts(["A1"], length=400))
+    done = _translate("--prune")
+    assert done.exit_code == 2
+    assert done.stderr == (
+        "backmark: out/index.json is no index that an earlier run wrote; move it away, or name"
+        " another folder\n"
+    )
+    assert _bytes(here / "out") == before
+
+
+def test_an_index_that_is_a_folder_or_a_dead_link_is_told_too(here):
+    for make in (Path.mkdir, lambda path: path.symlink_to(here / "nowhere")):
+        (here / "out").mkdir(exist_ok=True)
+        make(here / "out" / "index.json")
+        assert _translate().exit_code == 2
+        assert _names(here / "out") == ["index.json"]
+        path = here / "out" / "index.json"
+        path.rmdir() if path.is_dir() else path.unlink()
 
 
 def test_a_link_out_of_the_folder_is_not_followed(here):

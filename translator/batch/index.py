@@ -2,13 +2,16 @@
 
 import hashlib
 import json
+import os
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Annotated, Final, Literal
 
 from pydantic import Field, ValidationError
 
+from translator.batch.discover import shown
 from translator.documents.schema import DIALECT, Schema, describe, plain
+from translator.errors import WorkError
 from translator.findings import CAUTION
 from translator.model.numbers import Frozen
 
@@ -66,6 +69,20 @@ def read_index(folder: Path) -> Index | None:
         return None if len(data) > LARGEST_BYTES else Index.model_validate_json(data)
     except (OSError, ValidationError):
         return None
+
+
+def check_index(folder: Path) -> None:
+    """Refuse an output folder with an index that no run of this program wrote.
+
+    Raises:
+        WorkError: when there is one; it is somebody's file and would be lost.
+    """
+    path = folder / NAME
+    if os.path.lexists(path) and read_index(folder) is None:
+        raise WorkError(
+            f"{shown(path)} is no index that an earlier run wrote; move it away, or name another"
+            " folder"
+        )
 
 
 def still_there(folder: Path, before: Index | None, made: Iterable[str]) -> tuple[IndexedFile, ...]:

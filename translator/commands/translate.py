@@ -67,11 +67,13 @@ def translate(  # noqa: PLR0913, PLR0917 - one for each option
     Parts with errors are listed and not written. The folder's index.json names what was
     made, and is written last.
     """
+    from translator.batch.index import check_index
     from translator.batch.staging import Making, staging
 
     emitters = _emitters(formats)
     found = find(wanted, out, None)
     folder = _folder(out or _set_folder(found), wanted.paths)
+    check_index(folder)
     made = Made()
     with staging(folder) as waiting:
         making = None
