@@ -72,6 +72,36 @@ def shared_options(command: Callable[..., Any]) -> Callable[..., Any]:
     return wrapped
 
 
+def path_option(
+    name: str, metavar: str, told: str, *, into: str | None = None, required: bool = False
+) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
+    """Return an option that takes one path.
+
+    Args:
+        name: of the option ("--out").
+        metavar: what its value is called in the help.
+        told: what the help says of it.
+        into: argument of the command that it is given as; the option's own name when None.
+        required: whether it must be there.
+    """
+    names = (name,) if into is None else (name, into)
+    return click.option(
+        *names, type=click.Path(path_type=Path), metavar=metavar, required=required, help=told
+    )
+
+
+def machines_option(told: str) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
+    """Return the option that names profiles of machines, given as the argument ``machines``."""
+    return click.option(
+        "--machine",
+        "machines",
+        multiple=True,
+        type=click.Path(path_type=Path),
+        metavar="FILE",
+        help=told,
+    )
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Run:
     """How a command goes through many files.

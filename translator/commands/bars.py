@@ -15,6 +15,7 @@ from translator.commands._labels import (
     sheet_size,
 )
 from translator.commands._lists import machines_of, ready_parts
+from translator.commands._options import machines_option, path_option
 from translator.commands._plan_file import hold_together, machine_for, read_plan
 from translator.commands.check import exit_code
 from translator.findings import CAUTION
@@ -27,21 +28,15 @@ if TYPE_CHECKING:
 @click.command("bars", short_help="Write bar list, setup sheet, labels and estimate of a plan.")
 @click.argument("plan_file", type=click.Path(path_type=Path), metavar="PLAN")
 @click.argument("paths", nargs=-1, required=True, metavar="PATH...")
-@click.option(
-    "--machine",
-    "machines",
-    multiple=True,
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="Profile of the machine that the plan was made for (JSON); else that of the settings"
-    " file by the plan's name of it.",
+@machines_option(
+    "Profile of the machine that the plan was made for (JSON); else that of the settings"
+    " file by the plan's name of it."
 )
-@click.option(
+@path_option(
     "--out",
-    type=click.Path(path_type=Path),
-    metavar="DIR",
+    "DIR",
+    "Folder for the lists.",
     required=True,
-    help="Folder for the lists.",
 )
 @label_options
 @shared_options

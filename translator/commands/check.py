@@ -13,6 +13,8 @@ from translator.commands._options import (
     SEVERITIES,
     Run,
     Wanted,
+    machines_option,
+    path_option,
     run_options,
     shared_options,
 )
@@ -30,30 +32,21 @@ if TYPE_CHECKING:
     metavar="FORMAT",
     help="text (default), json, sarif, junit, github or html (a page with pictures).",
 )
-@click.option(
+@path_option(
     "--out",
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="Write the report into a file; else it is printed.",
+    "FILE",
+    "Write the report into a file; else it is printed.",
 )
 @click.option(
     "--fail-on",
     type=click.Choice(SEVERITIES),
     help="Least severity that gives exit code 1; default error.",
 )
-@click.option(
-    "--machine",
-    "machines",
-    multiple=True,
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="Profile of a machine (JSON); may be given again. Says what each can make.",
-)
-@click.option(
+@machines_option("Profile of a machine (JSON); may be given again. Says what each can make.")
+@path_option(
     "--bill",
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="Bill of pieces (CSV) that the parts are held against; [bill] may name its columns.",
+    "FILE",
+    "Bill of pieces (CSV) that the parts are held against; [bill] may name its columns.",
 )
 @run_options
 @shared_options

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 import click
 
 from translator.commands._console import say
-from translator.commands._options import STDIN, Wanted, shared_options
+from translator.commands._options import STDIN, Wanted, path_option, shared_options
 
 if TYPE_CHECKING:
     from translator.changes import Comparison
@@ -32,11 +32,10 @@ FAIL_ON: Final = {
     default="text",
     help="text (default), json (old and new values in mm) or html (both drawings overlaid).",
 )
-@click.option(
+@path_option(
     "--out",
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="Write the comparison into a file; else it is printed.",
+    "FILE",
+    "Write the comparison into a file; else it is printed.",
 )
 @click.option(
     "--fail-on",
@@ -50,17 +49,15 @@ FAIL_ON: Final = {
     is_flag=True,
     help="NEW holds only what was issued again: marks that it lacks are not told as removed.",
 )
-@click.option(
+@path_option(
     "--old-config",
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="Settings file of OLD alone; goes before --config.",
+    "FILE",
+    "Settings file of OLD alone; goes before --config.",
 )
-@click.option(
+@path_option(
     "--new-config",
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="Settings file of NEW alone; goes before --config.",
+    "FILE",
+    "Settings file of NEW alone; goes before --config.",
 )
 @shared_options
 def compare(  # noqa: PLR0913, PLR0917 - one for each option

@@ -7,6 +7,7 @@ import click
 
 from translator.commands._delivery import Wanted, shared_options, take
 from translator.commands._lists import deliver, machines_of, millimetres, ready_parts
+from translator.commands._options import machines_option, path_option
 from translator.commands.check import exit_code
 
 if TYPE_CHECKING:
@@ -20,14 +21,9 @@ LONGEST_BAR_MM: Final = 100_000.0
 
 @click.command("estimate", short_help="Estimate hours of machines and people for each tonne.")
 @click.argument("paths", nargs=-1, required=True, metavar="PATH...")
-@click.option(
-    "--machine",
-    "machines",
-    multiple=True,
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="Profile of a machine (JSON); given again, machines are compared. Else those of the"
-    " settings file.",
+@machines_option(
+    "Profile of a machine (JSON); given again, machines are compared. Else those of the"
+    " settings file."
 )
 @click.option(
     "--bar",
@@ -43,11 +39,10 @@ LONGEST_BAR_MM: Final = 100_000.0
     help="text (default), json (backmark/estimate), csv (a line for each mark and machine), or html"
     " (a page to print).",
 )
-@click.option(
+@path_option(
     "--out",
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="Write the estimate into a file; else it is printed.",
+    "FILE",
+    "Write the estimate into a file; else it is printed.",
 )
 @shared_options
 def estimate(

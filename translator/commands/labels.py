@@ -14,6 +14,7 @@ from translator.commands._labels import (
     sheet_size,
 )
 from translator.commands._lists import deliver, ready_parts
+from translator.commands._options import path_option
 from translator.commands.check import exit_code
 
 FORMATS: Final = ("html", "csv")
@@ -24,11 +25,10 @@ FORMATS: Final = ("html", "csv")
 @click.option(
     "--format", "form", type=click.Choice(FORMATS), default="html", help="html (default) or csv."
 )
-@click.option(
+@path_option(
     "--out",
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="Write the labels into a file; else they are printed on the terminal.",
+    "FILE",
+    "Write the labels into a file; else they are printed on the terminal.",
 )
 @label_options
 @shared_options

@@ -7,6 +7,7 @@ import click
 
 from translator.commands._console import remark, say
 from translator.commands._delivery import Wanted, shared_options, take
+from translator.commands._options import path_option
 from translator.commands.check import exit_code, render
 from translator.findings import CAUTION
 from translator.source import printable
@@ -22,11 +23,10 @@ FORMATS: Final = ("text", "csv", "json")
     type=click.Choice(FORMATS),
     help="text (default), csv or json; else by the ending of --out.",
 )
-@click.option(
+@path_option(
     "--out",
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="Write the list into a file; else it is printed.",
+    "FILE",
+    "Write the list into a file; else it is printed.",
 )
 @shared_options
 def list_parts(wanted: Wanted, form: str | None, out: Path | None) -> int:

@@ -10,6 +10,7 @@ import click
 from translator.commands._console import remark, say
 from translator.commands._delivery import Wanted, shared_options
 from translator.commands._lists import machines_of, millimetres
+from translator.commands._options import machines_option, path_option
 from translator.commands._plan_inputs import Parts, parts_of, progress_of, stock_of, tell
 from translator.commands.check import exit_code
 from translator.findings import CAUTION
@@ -49,11 +50,10 @@ class _Asked:
 
 @click.command("plan", short_help="Plan which bars to load and what comes off each.")
 @click.argument("paths", nargs=-1, required=True, metavar="PATH...")
-@click.option(
+@path_option(
     "--stock",
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="Stock list (CSV): section, grade, length (20', 6000mm; or length_mm, length_in), count"
+    "FILE",
+    "Stock list (CSV): section, grade, length (20', 6000mm; or length_mm, length_in), count"
     " (empty = bought as wanted), remnant, heat, certificate, location, price.",
 )
 @click.option(
@@ -61,24 +61,16 @@ class _Asked:
     metavar="LENGTHS",
     help="Lengths that can be bought in every section, like 20',40' or 6000mm,12000mm.",
 )
-@click.option(
-    "--machine",
-    "machines",
-    multiple=True,
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="Profile of the machine (JSON); else the first of the settings file.",
-)
+@machines_option("Profile of the machine (JSON); else the first of the settings file.")
 @click.option(
     "--fill",
     metavar="LENGTH",
     help="Only say how many of each piece a bar of this length gives, with the arithmetic.",
 )
-@click.option(
+@path_option(
     "--done",
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="What is cut already (CSV): mark, order, done, recut (pieces to cut again), priority"
+    "FILE",
+    "What is cut already (CSV): mark, order, done, recut (pieces to cut again), priority"
     " (greater = loaded earlier).",
 )
 @click.option(
@@ -112,11 +104,10 @@ class _Asked:
     default="text",
     help="What is printed: text (default), json (backmark/plan), or csv (the cut list).",
 )
-@click.option(
+@path_option(
     "--out",
-    type=click.Path(path_type=Path),
-    metavar="DIR",
-    help=f"Folder for {', '.join(FILES)}.",
+    "DIR",
+    f"Folder for {', '.join(FILES)}.",
 )
 @shared_options
 def plan(wanted: Wanted, **given: Any) -> int:  # noqa: ANN401 - one value for each option

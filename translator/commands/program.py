@@ -7,6 +7,7 @@ import click
 from translator.commands._console import remark, say
 from translator.commands._delivery import Wanted, shared_options
 from translator.commands._lists import machines_of
+from translator.commands._options import machines_option, path_option
 from translator.commands._plan_file import hold_together, machine_for, read_plan
 from translator.commands._plan_inputs import parts_of
 from translator.commands.check import exit_code
@@ -16,21 +17,15 @@ from translator.source import printable
 @click.command("program", short_help="Write the machine-neutral program of each bar of a plan.")
 @click.argument("plan_file", type=click.Path(path_type=Path), metavar="PLAN")
 @click.argument("paths", nargs=-1, required=True, metavar="PATH...")
-@click.option(
-    "--machine",
-    "machines",
-    multiple=True,
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="Profile of the machine that the plan was made for (JSON); else that of the settings"
-    " file by the plan's name of it.",
+@machines_option(
+    "Profile of the machine that the plan was made for (JSON); else that of the settings"
+    " file by the plan's name of it."
 )
-@click.option(
+@path_option(
     "--out",
-    type=click.Path(path_type=Path),
-    metavar="DIR",
+    "DIR",
+    "Folder for the programs: bar-001.program.json and so on.",
     required=True,
-    help="Folder for the programs: bar-001.program.json and so on.",
 )
 @shared_options
 def program(wanted: Wanted, plan_file: Path, machines: tuple[Path, ...], out: Path) -> int:

@@ -9,6 +9,7 @@ import click
 
 from translator.commands._console import say
 from translator.commands._delivery import Delivery, Wanted, shared_options, take
+from translator.commands._options import machines_option, path_option
 from translator.commands._release_terms import (
     EPOCH,
     hold,
@@ -55,46 +56,35 @@ DEFAULT_FORMATS: Final = "json,dxf"
     metavar="MARK=REASON",
     help="Put a mark on hold; may be given again. It is told, and none of its files is made.",
 )
-@click.option(
+@path_option(
     "--holds",
-    "hold_file",
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="File of marks on hold: tables [[hold]] with mark, reason and, if need be, order.",
+    "FILE",
+    "File of marks on hold: tables [[hold]] with mark, reason and, if need be, order.",
+    into="hold_file",
 )
-@click.option(
+@path_option(
     "--supersedes",
-    "earlier",
-    type=click.Path(path_type=Path),
-    metavar="EARLIER",
-    help="Folder of the release that this one takes the place of; it must verify.",
+    "EARLIER",
+    "Folder of the release that this one takes the place of; it must verify.",
+    into="earlier",
 )
 @click.option(
     "--at",
     metavar="TIME",
     help=f"Moment of the release, like 2026-01-31T08:30:00Z; else {EPOCH}, else now.",
 )
-@click.option(
+@path_option(
     "--sign",
-    "key_file",
-    type=click.Path(path_type=Path),
-    metavar="KEYFILE",
-    help="Private Ed25519 key (OpenSSH or PEM) to sign the manifest with.",
+    "KEYFILE",
+    "Private Ed25519 key (OpenSSH or PEM) to sign the manifest with.",
+    into="key_file",
 )
 @click.option("--paper", type=click.Choice(PAPERS), help="Paper of sheets.")
-@click.option(
-    "--machine",
-    "machines",
-    multiple=True,
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="Profile of a machine to hold the parts against; else those of the settings.",
-)
-@click.option(
+@machines_option("Profile of a machine to hold the parts against; else those of the settings.")
+@path_option(
     "--bill",
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="Bill (separated values) that the parts must agree with.",
+    "FILE",
+    "Bill (separated values) that the parts must agree with.",
 )
 @shared_options
 def release(wanted: Wanted, **given: Any) -> int:  # noqa: ANN401 - what click hands over

@@ -7,6 +7,7 @@ import click
 
 from translator.commands._delivery import Wanted, shared_options, take
 from translator.commands._lists import deliver, machines_of, ready_parts
+from translator.commands._options import machines_option, path_option
 from translator.commands.check import exit_code
 
 if TYPE_CHECKING:
@@ -17,14 +18,7 @@ FORMATS: Final = ("text", "csv", "html")
 
 @click.command("setup", short_help="Say which tools, gauges and stamps a batch needs.")
 @click.argument("paths", nargs=-1, required=True, metavar="PATH...")
-@click.option(
-    "--machine",
-    "machines",
-    multiple=True,
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="Profile of the machine (JSON); else that of the settings file.",
-)
+@machines_option("Profile of the machine (JSON); else that of the settings file.")
 @click.option(
     "--format",
     "form",
@@ -32,11 +26,10 @@ FORMATS: Final = ("text", "csv", "html")
     default="text",
     help="text (default), csv (a line for each tool), or html (a sheet to print).",
 )
-@click.option(
+@path_option(
     "--out",
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="Write the sheet into a file; else it is printed.",
+    "FILE",
+    "Write the sheet into a file; else it is printed.",
 )
 @shared_options
 def setup(wanted: Wanted, machines: tuple[Path, ...], form: str, out: Path | None) -> int:

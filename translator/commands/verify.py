@@ -6,6 +6,7 @@ from typing import Final
 import click
 
 from translator.commands._console import say
+from translator.commands._options import path_option
 
 FORMATS: Final = ("text", "json")
 
@@ -17,12 +18,11 @@ FORMATS: Final = ("text", "json")
     is_flag=True,
     help="Make all outputs again from the kept inputs, and compare them byte for byte.",
 )
-@click.option(
+@path_option(
     "--key",
-    "key_file",
-    type=click.Path(path_type=Path),
-    metavar="PUBFILE",
-    help="Public Ed25519 key (OpenSSH or PEM) that the signature must be made with.",
+    "PUBFILE",
+    "Public Ed25519 key (OpenSSH or PEM) that the signature must be made with.",
+    into="key_file",
 )
 @click.option(
     "--manifest-sha256",
