@@ -4,6 +4,9 @@ A fault of the *user* (in a part file, a setting, a table of his) is a finding, 
 exception; see ``findings.py``.
 """
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+
 
 class TranslatorError(Exception):
     """Anything this package raises on purpose."""
@@ -23,3 +26,13 @@ class RoomError(TranslatorError, RuntimeError):
 
 class WorkError(TranslatorError, OSError):
     """The work could not be done: a path is missing, unreadable or not writable."""
+
+
+@contextmanager
+def stage(doing: str, path: str) -> Iterator[None]:
+    """Name the stage and the file in an exception that should never have come."""
+    try:
+        yield
+    except Exception as error:
+        error.add_note(f"while {doing} {path}")
+        raise

@@ -3,45 +3,32 @@
 bytes -> tree -> (delivery: settle conventions) -> Part -> findings -> files
 """
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import contextmanager
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Sequence
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from translator.batch.choose import refusals
+from translator.batch.input import Input
 from translator.batch.outcome import Outcome
-from translator.batch.outputs import written
+from translator.batch.outputs import Emitted, emit
 from translator.batch.record import FileRecord
 from translator.batch.settling import settle_each
 from translator.batch.verdict import verdict_of
 from translator.conventions import Conventions, Evidence
-from translator.emitters import EmitOptions, Emitter
+from translator.errors import stage
 from translator.findings import Finding
 from translator.model import Placed
-from translator.readers import Reader
 from translator.rules import rules
 from translator.rules._bill import Bill
 from translator.rules._decisions import Decisions
 from translator.rules._judged import Bench, judge
-from translator.rules._practice import Practice
 from translator.rules._run import benched, together
-from translator.source import Source
 
 if TYPE_CHECKING:
     from translator.machines import Machine
 
+__all__ = ["Emitted", "Input", "Outcome", "begin", "conclude", "emit", "examine", "finish"]
+
 Value = TypeVar("Value")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Input:
-    """One source, the reader that claims it, and the settings it comes under."""
-
-    source: Source
-    reader: Reader
-    conventions: Conventions
-    practice: Practice = field(default_factory=Practice)
-    decisions: tuple[Decisions, ...] = ()
 
 
 def examine(
@@ -104,7 +91,7 @@ def finish(  # noqa: PLR0913, PLR0917 - each stage hands its own thing on
         keep: whether a part is still wanted itself.
     """
     reading = _step("lowering", item, item.reader.lower, tree, conventions)
-    with _stage("judging", item.source.path):
+    with stage("judging", item.source.path):
         judged = tuple(judge(placed, bench, keep=keep(placed)) for placed in reading.parts)
     return FileRecord(
         path=item.source.path,
@@ -135,23 +122,21 @@ def conclude(  # noqa: PLR0913 - each stage hands its own thing on
         as_of: the day by which dated waivers are judged, or None.
         bill: what the parts are held against.
     """
-    files = tuple(zip(records, under, beside, strict=True))
     judged = tuple(part for record in records for part in record.parts)
-    own = [bench for record, bench, _ in files for _ in record.parts]
-    decided = [decisions for record, _, decisions in files for _ in record.parts]
-    otherwise = under[0] if under else None
+    own = [bench for record, bench in zip(records, under, strict=True) for _ in record.parts]
+    decided = [each for record, each in zip(records, beside, strict=True) for _ in record.parts]
     checked = together(
         judged,
         own,
         rules(),
         as_of=as_of,
         decisions=decided,
-        otherwise=otherwise,
+        otherwise=under[0] if under else None,
         bill=bill,
     )
     heard = [*said, *(f for record in records for f in record.findings)]
-    heard += [*(finding for found in checked.findings for finding in found), *checked.remarks]
-    heard += checked.of_bill
+    heard += [finding for found in checked.findings for finding in found]
+    heard += [*checked.remarks, *checked.of_bill]
     return Outcome(
         parts=tuple(part.placed for part in judged if part.placed is not None),
         judged=judged,
@@ -160,53 +145,6 @@ def conclude(  # noqa: PLR0913 - each stage hands its own thing on
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Emitted:
-    """The files of one part, in memory, and what they could not carry.
-
-    ``made`` holds the title of each file's format.
-    """
-
-    files: tuple[tuple[str, bytes], ...]
-    made: tuple[str, ...]
-    findings: tuple[Finding, ...]
-
-
-def emit(
-    placed: Placed,
-    stem: str,
-    formats: Sequence[Emitter],
-    options: EmitOptions,
-    *,
-    verify: bool = False,
-) -> Emitted:
-    """Write one part in some formats, in memory.
-
-    What a format has no words for is a note; a format that would change the part is an error
-    finding and no file. With ``verify`` each file is read back, and a difference is an error.
-    """
-    files: list[tuple[str, bytes]] = []
-    made: list[str] = []
-    findings: list[Finding] = []
-    for emitter in formats:
-        with _stage(f"writing {emitter.name}", placed.places[""].path):
-            new, found = written(placed, stem, emitter, options, verify=verify)
-            files += new
-            made += [emitter.title] * len(new)
-            findings += found
-    return Emitted(files=tuple(files), made=tuple(made), findings=tuple(findings))
-
-
 def _step(doing: str, item: Input, step: Callable[..., Value], *given: object) -> Value:
-    with _stage(doing, item.source.path):
+    with stage(doing, item.source.path):
         return step(*given)
-
-
-@contextmanager
-def _stage(doing: str, path: str) -> Iterator[None]:
-    """Name the stage and the file in an exception that should never have come."""
-    try:
-        yield
-    except Exception as error:
-        error.add_note(f"while {doing} {path}")
-        raise

@@ -1,11 +1,11 @@
 """The names and bytes of the files that one format makes of one part."""
 
-from collections.abc import Iterator
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from translator.batch.closed_loop import RULE, differences
 from translator.emitters import EmitOptions, Emitter
-from translator.errors import CannotRepresentError
+from translator.errors import CannotRepresentError, stage
 from translator.findings import Finding, Severity
 from translator.model import LegName, Part, Placed, leg_names, place_of
 
@@ -65,3 +65,40 @@ def file_name(stem: str, emitter: Emitter, leg: LegName | None = None) -> str:
     if leg is None:
         return f"{stem}{emitter.suffix}"
     return f"{stem}.{leg if leg == 'face' else f'leg-{leg}'}{emitter.suffix}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Emitted:
+    """The files of one part, in memory, and what they could not carry.
+
+    ``made`` holds the title of each file's format.
+    """
+
+    files: tuple[tuple[str, bytes], ...]
+    made: tuple[str, ...]
+    findings: tuple[Finding, ...]
+
+
+def emit(
+    placed: Placed,
+    stem: str,
+    formats: Sequence[Emitter],
+    options: EmitOptions,
+    *,
+    verify: bool = False,
+) -> Emitted:
+    """Write one part in some formats, in memory.
+
+    What a format has no words for is a note; a format that would change the part is an error
+    finding and no file. With ``verify`` each file is read back, and a difference is an error.
+    """
+    files: list[tuple[str, bytes]] = []
+    made: list[str] = []
+    findings: list[Finding] = []
+    for emitter in formats:
+        with stage(f"writing {emitter.name}", placed.places[""].path):
+            new, found = written(placed, stem, emitter, options, verify=verify)
+            files += new
+            made += [emitter.title] * len(new)
+            findings += found
+    return Emitted(files=tuple(files), made=tuple(made), findings=tuple(findings))
