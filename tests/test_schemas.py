@@ -266,3 +266,17 @@ def test_the_reference_names_every_field():
     fields = {field for field, _ in _properties(part_schema())}
     missing = {field for field in fields if not re.search(rf"\b{field}\b", README)}
     assert missing == set()
+
+
+@pytest.mark.parametrize("first", ["'left', 'right'", "'right', 'left'"])
+def test_schemas_do_not_follow_what_was_imported_first(first):
+    """To ``typing`` a union of the same words in another order is the one it has seen already."""
+    code = (
+        f"from typing import Literal\nseen = Literal[{first}] | None\n"
+        "from translator.bars.plan_document import plan_schema\n"
+        "from translator.emitters._schema import part_schema\n"
+        "print(plan_schema()['$defs']['PlannedBar']['properties']['long_leg']['enum'])\n"
+        "print(part_schema()['$defs']['Hole']['properties']['thread']['enum'])\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout == "['left', 'right', None]\n['right', 'left', None]\n"

@@ -107,6 +107,11 @@ class Drop(Frozen):
     is_square: bool = True
 
 
+_LongLeg = Annotated[Side, "side"]
+"""Marked, since two unions of the same words in another order (a thread's hand) are one to the
+``typing`` module: the schema would follow which of them was imported first."""
+
+
 class PlannedBar(Frozen):
     """One bar to load.
 
@@ -133,7 +138,7 @@ class PlannedBar(Frozen):
     section: Text
     grade: Text | None = None
     heel: Literal["down", "up"] = "down"
-    long_leg: Side | None = None
+    long_leg: _LongLeg | None = None
     front_trim_mm: OffsetMm
     pieces: tuple[PlannedPiece, ...]
     cuts: tuple[PlannedCut, ...]

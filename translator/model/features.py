@@ -73,7 +73,7 @@ class Hole(_Bolted):
     y_mm: Mm
     diameter_mm: SizeMm
     depth_mm: SizeMm | None = None
-    thread: Literal["right", "left"] | None = None
+    thread: Annotated[Literal["right", "left"], "hand"] | None = None
     countersink_diameter_mm: SizeMm | None = None
     countersink_angle_deg: Degrees | None = None
 
