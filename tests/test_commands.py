@@ -495,7 +495,7 @@ def test_show_rules_and_help_name_what_there_is():
 
 
 def test_a_fault_of_the_program_is_2_with_stage_and_file_and_no_traceback(here, monkeypatch):
-    from dataclasses import replace
+    from msgspec.structs import replace
 
     from translator import readers as room
     from translator.readers import readers

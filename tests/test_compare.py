@@ -5,7 +5,6 @@ import re
 import time
 import zipfile
 from collections import Counter
-from dataclasses import replace
 from pathlib import Path
 
 import jsonschema
@@ -13,6 +12,7 @@ import pytest
 from click.testing import CliRunner
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 from test_compare_parts import CLIP, longer, moved, with_features, words
 from test_samples import GOOD_OUTCOME, SETTLED, look
 

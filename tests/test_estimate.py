@@ -4,7 +4,6 @@ import csv
 import json
 import math
 import re
-from dataclasses import replace
 from html import unescape
 from pathlib import Path
 
@@ -15,6 +14,7 @@ from click.testing import CliRunner
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from machine_parts import angle, drill, hole, machine, oblong, punch, slot, stamp, tool
+from msgspec.structs import replace
 from plan_bars import bar, plan, unplaced
 
 from translator.bars.bar_count import bars_needed

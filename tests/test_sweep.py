@@ -6,11 +6,11 @@ import subprocess
 import sys
 import time
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from msgspec.structs import replace
 
 from translator.batch import cache as drawers
 from translator.batch.pool import each, pool

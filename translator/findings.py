@@ -1,9 +1,10 @@
 """Findings: the one value in which every fault of the user travels."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Final
+
+from msgspec import Struct, field
 
 from translator.source import Span
 
@@ -34,16 +35,14 @@ class Severity(StrEnum):
 _RANK = {Severity.ERROR: 0, Severity.WARNING: 1, Severity.NOTE: 2}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Related:
+class Related(Struct, frozen=True, kw_only=True):
     """A second place a finding speaks of, with a word on why."""
 
     span: Span
     message: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Finding:
+class Finding(Struct, frozen=True, kw_only=True):
     """One fault, warning or note.
 
     Attributes:
@@ -113,8 +112,7 @@ def count(findings: Iterable[Finding], severity: Severity) -> int:
     return sum(1 for f in findings if f.severity is severity and f.waived is None)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fit:
+class Fit(Struct, frozen=True, kw_only=True):
     """What one machine can make of one part.
 
     Attributes:
@@ -132,8 +130,7 @@ class Fit:
     why: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Verdict:
+class Verdict(Struct, frozen=True, kw_only=True):
     """What was looked at, and everything that was found.
 
     A clean sheet and a sheet on which nothing was checked are not the same, so the verdict

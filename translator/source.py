@@ -2,15 +2,15 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Final, NamedTuple
+
+from msgspec import Struct, field
 
 _LINE_END: Final = re.compile(r"\r\n|\n|\r")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Source:
+class Source(Struct, frozen=True, kw_only=True):
     """The bytes of one input and the name they are reported under.
 
     Attributes:

@@ -1,8 +1,9 @@
 """From patterns to bars: which piece lies where, the cuts between, what is left."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from translator.bars.cutting_stock import NM_PER_MM, Pattern, nanometres
 from translator.bars.lies import BarLay, Lie, is_square, stretch
@@ -11,8 +12,7 @@ from translator.bars.plan_problem import Member, Numbers, cut_loss
 from translator.bars.program_cuts import Plane
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Piece:
+class Piece(Struct, frozen=True, kw_only=True):
     """A piece before it has its place: its mark, and how it lies.
 
     ``is_joined``: its leading end is made by the same mitre cut as the end ahead of it.
@@ -23,8 +23,7 @@ class Piece:
     is_joined: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Laid:
+class Laid(Struct, frozen=True, kw_only=True):
     """A bar with its pieces in their places.
 
     Attributes:

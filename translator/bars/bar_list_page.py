@@ -5,8 +5,9 @@ foot of every sheet of paper.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.bars.bar_picture import Run, bar_picture, run_numbers, runs
 from translator.bars.bar_tables import (
@@ -40,8 +41,7 @@ _CUTS: Final = {
 }
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Alike:
+class _Alike(Struct, frozen=True, kw_only=True):
     """Bars that are cut alike out of equal lengths."""
 
     bars: tuple[PlannedBar, ...]

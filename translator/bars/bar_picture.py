@@ -7,8 +7,9 @@ pieces are too short for their marks, a run of equal pieces has one label on a l
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.bars.letters import ADVANCE, shortened, text_width
 from translator.bars.plan_model import PlannedBar, PlannedCut, PlannedPiece
@@ -34,8 +35,7 @@ _GAP: Final = 8.0
 _THINNEST: Final = 0.7
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Run:
+class Run(Struct, frozen=True, kw_only=True):
     """Equal pieces that follow each other on a bar."""
 
     pieces: tuple[PlannedPiece, ...]
@@ -51,8 +51,7 @@ class Run:
         return self.pieces[-1]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Scale:
+class _Scale(Struct, frozen=True, kw_only=True):
     mm: float
     left_mm: float
     right_mm: float

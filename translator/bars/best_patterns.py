@@ -6,9 +6,10 @@ it for patterns that surely fit, and down for a value that no pattern can pass.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import gcd
 from typing import TYPE_CHECKING, Final, Literal
+
+from msgspec import Struct
 
 from translator.bars.cutting_stock import Pattern, Problem, weight_of
 
@@ -28,8 +29,7 @@ COARSE: Final = 5_000
 _NOTHING: Final = -(2**60)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Found:
+class Found(Struct, frozen=True, kw_only=True):
     """The best pattern of a stock under some values.
 
     Attributes:
@@ -43,8 +43,7 @@ class Found:
     most: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Stage:
+class _Stage(Struct, frozen=True, kw_only=True):
     """One step of the table: a choice taken ``copies`` times at once, or a family's charge."""
 
     weight: int

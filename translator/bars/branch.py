@@ -4,8 +4,10 @@ In a mix of fractions a long bar may be used two and a half times. Asking for at
 at least three, leaves the pieces and patterns as they are, and each half is mixed again.
 """
 
-from dataclasses import dataclass, replace
 from typing import Final
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from translator.bars.column_generation import Generated, generate
 from translator.bars.cutting_stock import Pattern, Problem, Stock, rounded_up
@@ -16,8 +18,7 @@ _WHOLE: Final = 1e-5
 """A number of bars nearer than this to a whole one is whole."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Node:
+class Node(Struct, frozen=True, kw_only=True):
     """A part of all plans: those that use bars within the limits of its problem."""
 
     problem: Problem

@@ -8,9 +8,10 @@ of them is what counts.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Final, Literal
+
+from msgspec import Struct, field
 
 from translator.bars.figures import Assumption, Figure, Figures, used
 from translator.bars.times import move_time_s
@@ -45,8 +46,7 @@ ACTIVITIES: Final[tuple[Activity, ...]] = (
 """All of them, in the order of reports."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Spell:
+class Spell(Struct, frozen=True, kw_only=True):
     """A time spent on one activity, and the assumptions it rests on."""
 
     activity: Activity
@@ -54,8 +54,7 @@ class Spell:
     assumed: tuple[Assumption, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Operation:
+class Operation(Struct, frozen=True, kw_only=True):
     """What one unit does at one visit.
 
     Attributes:
@@ -76,8 +75,7 @@ class Operation:
     spells: tuple[Spell, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Visit:
+class Visit(Struct, frozen=True, kw_only=True):
     """A place of the carriage at which something is done.
 
     ``at_mm`` is where the bar's lead end then stands along the machine. ``is_ordered`` says that
@@ -89,8 +87,7 @@ class Visit:
     is_ordered: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Standing:
+class Standing(Struct, frozen=True, kw_only=True):
     """How the machine stands: the bar's lead end, tools across and in the stations.
 
     ``at_mm`` None = the bar has just been loaded, and how it is brought to its first place is

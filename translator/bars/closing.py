@@ -6,10 +6,11 @@ that remain are often few enough to be listed, and the solver then finds the bes
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from translator.bars.best_patterns import Search
 from translator.bars.column_generation import Prices
@@ -20,8 +21,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Room:
+class Room(Struct, frozen=True, kw_only=True):
     """How much may be looked at before the list is given up: counts, so that it is repeatable."""
 
     steps: int

@@ -6,9 +6,10 @@ costs, and joins in, or proves that the mix is the best.
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
+
+from msgspec import Struct
 
 from translator.bars.best_patterns import COARSE, Found, Search
 from translator.bars.cutting_stock import Problem, Stock, rounded_up
@@ -21,8 +22,7 @@ _AT_ONCE: Final = 20
 """Patterns that join in one round at most: each makes the next mix slower."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Prices:
+class Prices(Struct, frozen=True, kw_only=True):
     """Values of pieces and of scarce bars that no pattern can beat: what proves a bound.
 
     Attributes:
@@ -36,8 +36,7 @@ class Prices:
     bound: Fraction
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Generated:
+class Generated(Struct, frozen=True, kw_only=True):
     """What column generation ended with.
 
     Attributes:

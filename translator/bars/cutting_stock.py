@@ -5,10 +5,11 @@ numbers too, in a unit that the caller chose.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd
 from typing import Literal, NamedTuple
+
+from msgspec import Struct
 
 NM_PER_MM = 1_000_000
 """The grid of lengths is a millionth of a millimetre."""
@@ -21,8 +22,7 @@ def nanometres(mm: float) -> int:
     return round(mm * NM_PER_MM)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Stock:
+class Stock(Struct, frozen=True, kw_only=True):
     """Bars that are alike.
 
     Attributes:
@@ -38,16 +38,14 @@ class Stock:
     least: int = 0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Item:
+class Item(Struct, frozen=True, kw_only=True):
     """Pieces that are alike: how many, and what leaving one out costs."""
 
     demand: int
     penalty: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Choice:
+class Choice(Struct, frozen=True, kw_only=True):
     """Something that may be put on a bar: one piece, or two that share a mitre cut.
 
     Attributes:
@@ -63,8 +61,7 @@ class Choice:
     family: int | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Problem:
+class Problem(Struct, frozen=True, kw_only=True):
     """What bars there are and what must come off them.
 
     ``charges`` are lengths that a bar pays once for all the choices of a family on it: pieces
@@ -95,8 +92,7 @@ class Pattern(NamedTuple):
     picks: tuple[tuple[int, int], ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Solution:
+class Solution(Struct, frozen=True, kw_only=True):
     """How often each pattern is cut, in a fixed order, and how good that is.
 
     Attributes:

@@ -7,8 +7,10 @@ put in the order in which they come round, and clocked from how the piece before
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from typing import Final
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from translator.bars.clock import Operation, Spell, Standing, Visit, clocked
 from translator.bars.figures import Figures
@@ -34,8 +36,7 @@ from translator.model import (
 from translator.model.trims import End
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Cycle:
+class Cycle(Struct, frozen=True, kw_only=True):
     """What one piece takes, in a bar of such pieces.
 
     Attributes:

@@ -1,8 +1,9 @@
 """What is wanted of each mark: its quantity, less what is cut already, and what is cut again."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.documents.csv_numbers import whole_number
 from translator.documents.csv_table import Row, read_table
@@ -24,8 +25,7 @@ MOST: Final = 1_000_000
 """More pieces of one mark are a slip of the pen."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Progress:
+class Progress(Struct, frozen=True, kw_only=True):
     """What is already cut of a mark, how much is cut again, and how much it presses."""
 
     done: int = 0
@@ -33,8 +33,7 @@ class Progress:
     priority: int = 0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Demand:
+class Demand(Struct, frozen=True, kw_only=True):
     """What is wanted of one mark.
 
     Attributes:
@@ -67,8 +66,7 @@ def source_of(placed: Placed) -> str:
     return printable(placed.places[""].path)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ProgressList:
+class ProgressList(Struct, frozen=True, kw_only=True):
     """A table of what is cut already, by order and mark; order "" stands for any."""
 
     rows: Mapping[tuple[str, str], Progress]

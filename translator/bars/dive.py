@@ -1,8 +1,9 @@
 """Whole bars from a mix in fractions, a few at a time: fix some, generate anew for the rest."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Final
+
+from msgspec.structs import replace
 
 from translator.bars.column_generation import Generated, generate
 from translator.bars.cutting_stock import Pattern, Problem, made_by, short_of

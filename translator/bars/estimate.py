@@ -2,8 +2,9 @@
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.bars.bar_count import bars_needed, longest_bar, usual_bar
 from translator.bars.clock import Activity, total_s
@@ -52,8 +53,7 @@ METHOD: Final = (
 """How a quick estimate is reckoned, as it is printed."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Made:
+class _Made(Struct, frozen=True, kw_only=True):
     """A part on a machine that makes it."""
 
     part: Part
@@ -61,8 +61,7 @@ class _Made:
     cycle: Cycle
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Group:
+class _Group(Struct, frozen=True, kw_only=True):
     """Bars of one section, grade and length, and what is cut from them."""
 
     bars: EstimatedBars

@@ -2,8 +2,9 @@
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.bars.clock import Activity, Spell, total_s
 from translator.bars.estimate import assumed_rows, section_name
@@ -39,8 +40,7 @@ METHOD: Final = (
 """How a close estimate is reckoned, as it is printed."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Clocked:
+class _Clocked(Struct, frozen=True, kw_only=True):
     """A program with what its steps take."""
 
     program: Program

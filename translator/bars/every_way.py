@@ -6,10 +6,11 @@ once more is lost than the gap is wide, no cheaper plan can follow.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from translator.bars.column_generation import Prices
 from translator.bars.cutting_stock import Pattern, Problem, made_by
@@ -21,8 +22,7 @@ if TYPE_CHECKING:
     Numbers = NDArray[np.int64]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Outright:
+class Outright(Struct, frozen=True, kw_only=True):
     """What the search found.
 
     Attributes:

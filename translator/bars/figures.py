@@ -5,8 +5,9 @@ travels with every time that rests on it, so that a report can list what it used
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.bars.times import turns_per_min
 from translator.machines.cutting_off import Saw, Shear
@@ -18,8 +19,7 @@ PRACTICE: Final = "common practice, no source"
 MEMORY: Final = "from memory"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, order=True)
-class Assumption:
+class Assumption(Struct, frozen=True, kw_only=True, order=True):
     """A figure that the profile does not have and that was taken all the same.
 
     Attributes:
@@ -37,8 +37,7 @@ class Assumption:
     field: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Figure:
+class Figure(Struct, frozen=True, kw_only=True):
     """A figure, and the assumption that it is when the profile lacks it."""
 
     value: float
@@ -111,8 +110,7 @@ def figure(stated: float | None, assumption: Assumption) -> Figure:
     return Figure(value=assumption.value, assumed=assumption)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Figures:
+class Figures(Struct, frozen=True, kw_only=True):
     """Speeds and times of a machine as a whole.
 
     Attributes:

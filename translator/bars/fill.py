@@ -1,6 +1,6 @@
 """How many of one piece a bar gives, with the arithmetic shown."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from translator.bars.cutting_stock import NM_PER_MM, nanometres
 from translator.bars.demand import Demand
@@ -12,8 +12,7 @@ from translator.machines.profile import Machine
 from translator.model import Placed
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fill:
+class Fill(Struct, frozen=True, kw_only=True):
     """How many of one piece a bar gives.
 
     Attributes:

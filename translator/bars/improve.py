@@ -4,9 +4,10 @@ Few bars hold few pieces, and for these the best plan can be found outright.
 """
 
 from collections.abc import Iterator
-from dataclasses import replace
 from fractions import Fraction
 from typing import Final
+
+from msgspec.structs import replace
 
 from translator.bars.closing import Room, within_gap
 from translator.bars.column_generation import Prices, generate

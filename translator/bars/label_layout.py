@@ -1,8 +1,9 @@
 """How the texts of a label are set so that none leaves it, and how labels fill a sheet."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.bars.letters import text_width
 
@@ -26,8 +27,7 @@ _MARK: Final = 2.2
 _MOST_MARK_LINES: Final = 4
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SheetSize:
+class SheetSize(Struct, frozen=True, kw_only=True):
     """A sheet of labels, millimetres. A roll is a sheet of one label without a margin.
 
     Attributes:
@@ -75,8 +75,7 @@ def _fitting(room: float, size: float, gap: float) -> int:
     return max(0, int((room + gap + 1e-6) / (size + gap)))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SetLine:
+class SetLine(Struct, frozen=True, kw_only=True):
     """One line of text: its baseline from the top of the box, size of its letters, kind."""
 
     text: str

@@ -1,9 +1,10 @@
 """Labels of pieces and bundles: what each says, and the trail from bar to piece to release."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Final, Literal
 from urllib.parse import urlencode
+
+from msgspec import Struct
 
 from translator.bars.plan_model import PlannedBar, PlannedPiece
 from translator.bars.program import bar_id, part_key
@@ -21,8 +22,7 @@ _COLUMNS: Final = (
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Label:
+class Label(Struct, frozen=True, kw_only=True):
     """One label.
 
     ``first`` to ``last`` of ``count`` are the pieces that it is on, counted over all pieces of

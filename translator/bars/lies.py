@@ -1,8 +1,9 @@
 """How a piece may lie on a bar: which end leads, which side its legs are on, what its ends take."""
 
 import math
-from dataclasses import dataclass
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from translator.bars.plan_model import PlannedPiece
 from translator.bars.program_cuts import Plane, leading, trailing, widths
@@ -20,8 +21,7 @@ BarLay = tuple[Literal["down", "up"], Side | None]
 """How a bar lies: its heel, and the side of its longer leg where one is longer."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Lie:
+class Lie(Struct, frozen=True, kw_only=True):
     """One way for a piece to lie on a bar.
 
     Attributes:
@@ -63,8 +63,7 @@ def is_square(plane: Plane) -> bool:
     return all(abs(angle) <= _SQUARE_DEG for angle in plane.angles.values())
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Able:
+class Able(Struct, frozen=True, kw_only=True):
     """What a machine can do with a part on a bar.
 
     Attributes:

@@ -2,7 +2,8 @@
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from translator.bars.bar_layout import Laid, planned_pieces
 from translator.bars.cutting_stock import NM_PER_MM, Solution, nanometres
@@ -13,8 +14,7 @@ Key = tuple[str, str]
 """Section and grade."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class GroupPlan:
+class GroupPlan(Struct, frozen=True, kw_only=True):
     """What was planned of one section and grade."""
 
     key: Key

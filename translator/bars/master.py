@@ -4,15 +4,15 @@ The one module that speaks to the solver (HiGHS). It runs on one thread with a f
 is stopped by counts, never by the clock, so the same problem gives the same answer.
 """
 
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from translator.bars.cutting_stock import Pattern, Problem, made_by
 from translator.errors import WorkError
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Mix:
+class Mix(Struct, frozen=True, kw_only=True):
     """The best mix of known patterns, bars in fractions.
 
     Attributes:

@@ -2,8 +2,9 @@
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
 from typing import Final
+
+from msgspec.structs import replace
 
 from translator.bars.bar_layout import bars_of
 from translator.bars.demand import Demand

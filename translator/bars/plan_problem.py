@@ -1,9 +1,11 @@
 """From pieces and stock lines of one section and grade to whole numbers."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from translator.bars.cutting_stock import Choice, Item, Problem, Stock, nanometres
 from translator.bars.demand import Demand
@@ -21,8 +23,7 @@ _PRICE: Final = 1_000_000
 _MOST_PRIORITY: Final = 1000
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Member:
+class Member(Struct, frozen=True, kw_only=True):
     """One mark of a group, and how its pieces may lie."""
 
     demand: Demand
@@ -34,15 +35,13 @@ class Member:
         return self.able.lies
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Laid:
+class Laid(Struct, frozen=True, kw_only=True):
     """How the pieces of a choice lie: the index of the lie of each."""
 
     lies: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Numbers:
+class Numbers(Struct, frozen=True, kw_only=True):
     """A group as a problem, and what its numbers stand for.
 
     Attributes:

@@ -1,7 +1,8 @@
 """What a plan is made under: the machine's cut, trim and tail, and what the shop asked for."""
 
-from dataclasses import dataclass, field
 from typing import Final, Literal
+
+from msgspec import Struct, field
 
 from translator.bars.plan_model import PlanOptions
 from translator.bars.solve import Effort
@@ -16,8 +17,7 @@ USUAL_LEAST_REMNANT_MM: Final = 1000.0
 practice, no source."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Terms:
+class Terms(Struct, frozen=True, kw_only=True):
     """What the shop asked for.
 
     Attributes:

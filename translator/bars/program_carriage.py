@@ -6,8 +6,9 @@ the jaw's own length: that is what "can't be brought under the tools" comes to.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.bars.program_model import Operation, Stamping
 from translator.bars.program_stops import Halt
@@ -20,8 +21,7 @@ GRID_MM: Final = 1e-6
 """One step of the grid of lengths."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Carriage:
+class Carriage(Struct, frozen=True, kw_only=True):
     """What the profile says of the carriage, worked out, and the bar that it holds.
 
     Attributes:

@@ -1,7 +1,8 @@
 """The clock on a bar program: what each of its steps takes, and for which pieces it is taken."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from translator.bars.clock import Operation as Done
 from translator.bars.clock import Spell, Standing, Visit, clocked
@@ -22,8 +23,7 @@ from translator.bars.work import Task, made, parted, stamped
 from translator.machines.profile import Machine
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Share:
+class Share(Struct, frozen=True, kw_only=True):
     """Spells of one step, and the pieces that they are for; none = the bar as a whole."""
 
     spells: tuple[Spell, ...]

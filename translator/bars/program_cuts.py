@@ -2,9 +2,10 @@
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
+
+from msgspec import Struct
 
 from translator.bars.plan_model import PlannedBar, PlannedCut
 from translator.bars.program_lying import Lying
@@ -22,8 +23,7 @@ _SAME_MM: Final = 2e-5
 _SAME_DEG: Final = 1e-6
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Plane:
+class Plane(Struct, frozen=True, kw_only=True):
     """A plane across the bar by its traces: s = heel - tan(angle) y on each side."""
 
     heel: float

@@ -5,7 +5,9 @@ ranges have something in common.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from translator.bars.program_carriage import GRID_MM, Carriage, holes
 from translator.bars.program_model import GripBar, Move, Refused
@@ -24,8 +26,7 @@ class CannotHoldError(Exception):
         self.refused = refused
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Taking:
+class _Taking(Struct, frozen=True, kw_only=True):
     """The moment before a stop, with the bar standing at some feed and held at ``held``."""
 
     carriage: Carriage

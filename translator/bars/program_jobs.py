@@ -2,7 +2,8 @@
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from translator.bars.program_hits import half_extent, hits_of
 from translator.bars.program_lying import Lying
@@ -30,8 +31,7 @@ from translator.model import (
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Job:
+class Job(Struct, frozen=True, kw_only=True):
     """One operation or stamp, and where along the machine its tool stands.
 
     Attributes:
@@ -60,8 +60,7 @@ class Job:
         return self.feed if to is None else on_grid(to + self.tool_x)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PieceJobs:
+class PieceJobs(Struct, frozen=True, kw_only=True):
     """All jobs of one piece, what is left to do on it, and why it can't be made, if it can't."""
 
     piece: ProgramPiece

@@ -1,6 +1,6 @@
 """How a planned piece lies in the machine: bar places, gauges and where things are written."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from translator.bars.plan_model import PlannedPiece
 from translator.bars.program_model import Refused, SourcePlace
@@ -10,8 +10,7 @@ from translator.model import LegName, Part, Placed, on_grid, place_of
 from translator.source import printable
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Lying:
+class Lying(Struct, frozen=True, kw_only=True):
     """A planned piece, its part, and the way it lies in the machine.
 
     Attributes:

@@ -6,8 +6,10 @@ also by a tool that stands beyond the shear, to which the bar goes on and then c
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from typing import Final
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from translator.bars.program_cuts import second_plane
 from translator.bars.program_jobs import Job
@@ -23,8 +25,7 @@ drawn.
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Halt:
+class Halt(Struct, frozen=True, kw_only=True):
     """One place of the bar, and what is done there before it moves on.
 
     Attributes:

@@ -1,7 +1,8 @@
 """What a batch asks of a machine, gathered for its setup sheet."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from translator.bars.estimate import section_name
 from translator.bars.first_piece import first_piece
@@ -30,8 +31,7 @@ from translator.model import (
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Batch:
+class Batch(Struct, frozen=True, kw_only=True):
     """What is to be done: by stations, by the marker, from which stock, and for which marks."""
 
     tools: tuple[ToolUse, ...]

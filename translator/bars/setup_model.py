@@ -4,15 +4,15 @@ Gathered from what is to be done, told either by the parts with their quantities
 would take each of them alone, or by the programs of planned bars.
 """
 
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from translator.bars.wording import Units
 from translator.machines.ranges import Sides
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ToolUse:
+class ToolUse(Struct, frozen=True, kw_only=True):
     """One thing a station does, so many times.
 
     Attributes:
@@ -32,8 +32,7 @@ class ToolUse:
     count: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StampUse:
+class StampUse(Struct, frozen=True, kw_only=True):
     """A text that the marker stamps on so many pieces."""
 
     mark: str
@@ -42,8 +41,7 @@ class StampUse:
     count: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StockUse:
+class StockUse(Struct, frozen=True, kw_only=True):
     """Bars, or pieces cut to length, of one section, grade and length."""
 
     section: str
@@ -54,8 +52,7 @@ class StockUse:
     heats: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Measure:
+class Measure(Struct, frozen=True, kw_only=True):
     """One thing to measure on the first piece of a mark: where, what, nominal size in mm."""
 
     leg: str
@@ -63,8 +60,7 @@ class Measure:
     sizes_mm: tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FirstPiece:
+class FirstPiece(Struct, frozen=True, kw_only=True):
     """A mark, and what is measured on its first piece."""
 
     mark: str
@@ -78,8 +74,7 @@ class FirstPiece:
     second_work: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SetupTool:
+class SetupTool(Struct, frozen=True, kw_only=True):
     """A tool that the batch needs.
 
     Attributes:
@@ -99,8 +94,7 @@ class SetupTool:
     marks: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SetupGauge:
+class SetupGauge(Struct, frozen=True, kw_only=True):
     """A gauge that a station is set to: from the heel, as the machine shows it, how often."""
 
     from_heel_mm: float
@@ -108,8 +102,7 @@ class SetupGauge:
     uses: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SetupStation:
+class SetupStation(Struct, frozen=True, kw_only=True):
     """A station with the tools and gauges of the batch, in the order of the profile."""
 
     name: str
@@ -120,8 +113,7 @@ class SetupStation:
     not_used: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SetupStamps:
+class SetupStamps(Struct, frozen=True, kw_only=True):
     """The stamp set: letters and heights that the batch needs, and what is not held."""
 
     side: Sides
@@ -131,8 +123,7 @@ class SetupStamps:
     stamps: tuple[StampUse, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Setup:
+class Setup(Struct, frozen=True, kw_only=True):
     """A setup sheet.
 
     Attributes:

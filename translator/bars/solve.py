@@ -1,9 +1,11 @@
 """Solve a cutting-stock problem: a plan, what none can cost less than, and how that is known."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Final
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from translator.bars.branch import Node, root, split
 from translator.bars.closing import Room, within_gap
@@ -36,8 +38,7 @@ _EASY: Final = 250
 """Size of a problem up to which the whole effort goes into branches."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Effort:
+class Effort(Struct, frozen=True, kw_only=True):
     """How much work may go into one group, in counts: no clock, so the answer repeats.
 
     Attributes:

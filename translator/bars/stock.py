@@ -1,10 +1,11 @@
 """The stock list: bars and remnants on hand, read from a table and written as one again."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from typing import Final
+
+from msgspec import Struct
 
 from translator.bars.plan_model import StockLine
 from translator.documents.csv_numbers import decimal_sign, number, whole_number
@@ -54,8 +55,7 @@ ANY_COUNT: Final = frozenset({"", "any", "buy"})
 """What a count says of a length that is bought as wanted."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StockList:
+class StockList(Struct, frozen=True, kw_only=True):
     """A stock list as it was read: its lines, and what is wrong with it."""
 
     lines: tuple[StockLine, ...] = ()

@@ -1,8 +1,9 @@
 """What one thing takes that a machine does: a hole, a slot, a mark, a stamp, a cut."""
 
 import math
-from dataclasses import dataclass
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from translator.bars.clock import Operation, Spell
 from translator.bars.figures import (
@@ -40,8 +41,7 @@ MARKER: Final = "marker"
 CUT_OFF: Final = "cut-off"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Task:
+class Task(Struct, frozen=True, kw_only=True):
     """One thing that a station makes, whatever document it stands in.
 
     Attributes:

@@ -11,9 +11,10 @@ import os
 import stat
 import struct
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 from typing import BinaryIO, Final, NamedTuple
+
+from msgspec import Struct
 
 from translator.batch.archives import (
     LARGEST_ARCHIVE_BYTES,
@@ -45,8 +46,7 @@ _UTF8: Final = 0x0800  # 4.4.4: bit 11
 _UNIX: Final = 3  # 4.4.2
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Listed:
+class Listed(Struct, frozen=True, kw_only=True):
     """One entry as the list of an archive tells it, whether or not it may be read.
 
     Attributes:

@@ -2,9 +2,10 @@
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Final, NamedTuple
+
+from msgspec import Struct
 
 from translator.batch.archive_list import Listed, listed
 from translator.batch.archives import (
@@ -36,8 +37,7 @@ _LEAST_PLACE: Final = 30
 """Bytes of the header before each file's own."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Inside:
+class Inside(Struct, frozen=True, kw_only=True):
     """What an archive holds.
 
     Attributes:

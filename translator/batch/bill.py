@@ -1,11 +1,13 @@
 """The bill of pieces that ``check --bill`` holds the parts against: read, and compared."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from fnmatch import fnmatchcase
 from fractions import Fraction
 from pathlib import Path
 from typing import Final
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from translator.bars.wording import many
 from translator.batch.bill_cells import Cells, is_other, length_unit, mass_unit
@@ -30,8 +32,7 @@ _NUMBERS: Final = ("quantity", "length", "mass")
 _KILOGRAMS: Final = {"kg": KILOGRAM, "lb": POUND}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BillReading:
+class BillReading(Struct, frozen=True, kw_only=True):
     """A bill and what is to be said of it; None where no table could be read.
 
     ``sources`` holds the bytes of the bill and of the settings that it was read by, by path.

@@ -3,9 +3,10 @@
 import re
 from collections import Counter
 from collections.abc import Callable
-from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Final, TypeVar
+
+from msgspec import Struct, field
 
 from translator.documents.csv_faults import MOST_FAULTS
 from translator.documents.csv_numbers import is_open, number, whole_number
@@ -49,8 +50,7 @@ def _last_word(header: str) -> str:
     return f"ft{last}" if before[-1:] == ["ft"] else last
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Cells:
+class Cells(Struct, frozen=True, kw_only=True):
     """The cells of one bill, and what is wrong with them.
 
     Attributes:

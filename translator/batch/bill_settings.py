@@ -1,9 +1,11 @@
 """What the settings say of the bill: the names of its columns and the units of its figures."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Any, Final, Literal
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from translator.batch.practice import Fault
 from translator.lengths.parse import Unit
@@ -41,8 +43,7 @@ FIELDS: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
 REQUIRED: Final = ("mark", "quantity")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BillSettings:
+class BillSettings(Struct, frozen=True, kw_only=True):
     """The table ``[bill]``.
 
     Attributes:

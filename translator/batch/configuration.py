@@ -2,11 +2,13 @@
 
 import os
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
 from fnmatch import fnmatchcase
 from pathlib import Path
 from types import MappingProxyType
 from typing import Final
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from translator.batch.bill_settings import TABLE as BILL
 from translator.batch.bill_settings import BillSettings, read_bill_settings
@@ -34,8 +36,7 @@ LARGEST_BYTES: Final = 256_000
 _OWN: Final = ("fail_on", "out", "excludes", "machines", "nc", "release", TOLERANCES, BILL)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Configuration:
+class Configuration(Struct, frozen=True, kw_only=True):
     """What a settings file says.
 
     Attributes:

@@ -5,9 +5,10 @@ of these (``delivery/**/*.nc1``). Archives in a folder are read as part of it.
 """
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
+
+from msgspec import Struct
 
 from translator.batch.archives import ArchiveError, read_entry
 from translator.batch.input_file import InputFile
@@ -34,8 +35,7 @@ LARGEST_BYTES: Final = 64 * 1024 * 1024
 """A part file of more than 64 MB is no part file; it is refused before it fills the memory."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Discovered:
+class Discovered(Struct, frozen=True, kw_only=True):
     """The files of a delivery, sorted by name, and what is to be said about the paths."""
 
     files: tuple[InputFile, ...]

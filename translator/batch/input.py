@@ -1,6 +1,6 @@
 """One source of a delivery, with what it comes under."""
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from translator.conventions import Conventions
 from translator.readers import Reader
@@ -9,8 +9,7 @@ from translator.rules._practice import Practice
 from translator.source import Source
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Input:
+class Input(Struct, frozen=True, kw_only=True):
     """One source, the reader that claims it, and the settings it comes under."""
 
     source: Source

@@ -1,16 +1,16 @@
 """One file of a delivery, before it is read."""
 
 import re
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from translator.batch.archives import INSIDE, Entry
 from translator.readers import Reader
 from translator.source import printable
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class InputFile:
+class InputFile(Struct, frozen=True, kw_only=True):
     """One file to read: small, and cheap to hand to another process.
 
     Attributes:

@@ -8,10 +8,11 @@ way of a link. For a file in an archive the tree is the archive.
 import os
 import stat
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
 from typing import Final
+
+from msgspec.structs import replace
 
 from translator.batch.archive_list import Listed, listed
 from translator.batch.archive_search import refusal

@@ -1,10 +1,11 @@
 """The machine profiles that a run names, read from their files."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from translator.batch.discover import reason, shown
 from translator.errors import WorkError
@@ -15,8 +16,7 @@ if TYPE_CHECKING:
     from translator.machines import Machine
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Machines:
+class Machines(Struct, frozen=True, kw_only=True):
     """What the profiles of a run say.
 
     Attributes:

@@ -1,9 +1,10 @@
 """What a run leaves out: parts that could not be read, and files of earlier runs of them."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
+
+from msgspec import Struct
 
 from translator.batch.discover import shown
 from translator.batch.outputs import file_name
@@ -17,8 +18,7 @@ RULE: Final = "older-output"
 _LEGS: Final[tuple[LegName, ...]] = ("a", "b", "face")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Owner:
+class Owner(Struct, frozen=True, kw_only=True):
     """A part, where it stands, and the stems that its files have or would have had."""
 
     mark: str

@@ -1,7 +1,8 @@
 """A delivery after the road; a module of its own, so that what only reports it loads little."""
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from translator.findings import Verdict
 
@@ -10,8 +11,7 @@ if TYPE_CHECKING:
     from translator.rules._judged import Judged
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Outcome:
+class Outcome(Struct, frozen=True, kw_only=True):
     """A delivery after the road.
 
     Attributes:

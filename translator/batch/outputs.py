@@ -1,7 +1,9 @@
 """The names and bytes of the files that one format makes of one part."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from translator.batch.closed_loop import RULE, differences
 from translator.emitters import EmitOptions, Emitter
@@ -67,8 +69,7 @@ def file_name(stem: str, emitter: Emitter, leg: LegName | None = None) -> str:
     return f"{stem}.{leg if leg == 'face' else f'leg-{leg}'}{emitter.suffix}"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Emitted:
+class Emitted(Struct, frozen=True, kw_only=True):
     """The files of one part, in memory, and what they could not carry.
 
     ``made`` holds the title of each file's format.

@@ -2,9 +2,9 @@
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from typing import Annotated, Final, Literal
 
+from msgspec.structs import replace
 from pydantic import Field
 
 from translator.geometry.mass import gross_mass_kg

@@ -1,9 +1,10 @@
 """The practice that a settings file names: code, edition, contact, gauges, stock, limits."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import replace
 from types import MappingProxyType
 from typing import Any, Final, Protocol, TypeGuard
+
+from msgspec.structs import replace
 
 from translator.findings import Severity
 from translator.lengths.parse import LengthError

@@ -1,14 +1,13 @@
 """What is kept of one file of a delivery once it has been read and judged."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from translator.conventions import Conventions, Evidence
 from translator.findings import Finding
 from translator.rules._judged import Judged
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Ready:
+class Ready(Struct, frozen=True, kw_only=True):
     """A file that is made and not yet called by its name.
 
     Attributes:
@@ -28,8 +27,7 @@ class Ready:
     sha256: bytes
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FileRecord:
+class FileRecord(Struct, frozen=True, kw_only=True):
     """One file after the stages that look at one file alone.
 
     Attributes:

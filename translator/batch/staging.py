@@ -13,9 +13,10 @@ import shutil
 import sys
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
+
+from msgspec import Struct
 
 from translator.batch.discover import reason, shown
 from translator.batch.write import sync_folder
@@ -25,8 +26,7 @@ PREFIX: Final = ".backmark-"
 """Names that begin so are those of a run under way; nothing else may take them."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Making:
+class Making(Struct, frozen=True, kw_only=True):
     """What is made of each part without errors, and where it waits for its name.
 
     Attributes:

@@ -1,10 +1,11 @@
 """The tolerances that a settings file names, for the sheet of a first piece."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 from fractions import Fraction
 from types import MappingProxyType
 from typing import Final
+
+from msgspec.structs import replace
 
 from translator.batch.practice import Fault
 from translator.lengths.parse import LengthError

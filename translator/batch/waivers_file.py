@@ -2,10 +2,11 @@
 
 import os
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
 from pathlib import Path
 from types import MappingProxyType
 from typing import Final
+
+from msgspec.structs import replace
 
 from translator.batch.configuration import Configuration
 from translator.batch.decisions import KEYS, read_decisions

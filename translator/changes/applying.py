@@ -3,9 +3,9 @@
 import json
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from typing import Final, TypeVar
 
+from msgspec.structs import replace
 from pydantic import TypeAdapter
 
 from translator.changes.alike import traits

@@ -1,8 +1,9 @@
 """What an overlay of both states of a part shows: which features changed, and what to point at."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any, Final
+
+from msgspec import Struct
 
 from translator.changes.model import Change, Item
 from translator.changes.strokes import anchor
@@ -30,8 +31,7 @@ _MOST_BALLOONS: Final = 40
 _MOST_MARKS: Final = 2_000
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Sheet:
+class Sheet(Struct, frozen=True, kw_only=True):
     """Both states of a part, laid out for one scale.
 
     Attributes:
@@ -90,8 +90,7 @@ def _both(old: Part, new: Part, contours: Mapping[LegName, tuple[Contour, Contou
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Mark:
+class Mark(Struct, frozen=True, kw_only=True):
     """A place that a balloon points at."""
 
     number: int
@@ -99,8 +98,7 @@ class Mark:
     y: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BothLegs:
+class BothLegs(Struct, frozen=True, kw_only=True):
     """What is drawn of one leg."""
 
     sheet: Sheet

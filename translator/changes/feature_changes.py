@@ -2,8 +2,9 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.changes.alike import BODY, Traits, rounding_between, traits
 from translator.changes.feature_words import (
@@ -29,8 +30,7 @@ _MARK_ONLY: Final = "mark-only"
 _MOST_PLACES: Final = 6
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LegChanges:
+class LegChanges(Struct, frozen=True, kw_only=True):
     """What changed about the features of one leg.
 
     Attributes:
@@ -44,8 +44,7 @@ class LegChanges:
     largest_rounding_mm: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Pair:
+class _Pair(Struct, frozen=True, kw_only=True):
     """An old feature and what it became."""
 
     old: Feature
@@ -56,8 +55,7 @@ class _Pair:
     weight: Weight
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Leg:
+class _Leg(Struct, frozen=True, kw_only=True):
     """Both states of a leg; its features counted, the old ones by name, the new ones by traits."""
 
     name: LegName

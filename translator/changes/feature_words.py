@@ -2,8 +2,9 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.changes.shape_words import piece_length
 from translator.geometry.clearance import extent
@@ -86,8 +87,7 @@ def station(feature: Feature, part: Part) -> str:
     return piece_length(feature_x(feature), part)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Crowd:
+class Crowd(Struct, frozen=True, kw_only=True):
     """How often there is a feature of one name, and at one station, on a leg."""
 
     nouns: Counter[str]

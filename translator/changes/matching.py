@@ -15,8 +15,9 @@ What has no partner within ``LARGEST_MOVE_MM`` was added or removed.
 import math
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.changes.alike import ROUNDING_MM, Traits, figures_of, rounding_between
 from translator.changes.assignment import FORBIDDEN, cheapest
@@ -40,8 +41,7 @@ _SAMPLE: Final = 12
 _BORED: Final = frozenset({"hole", "slot"})
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Matching:
+class Matching(Struct, frozen=True, kw_only=True):
     """Numbers of old and new features.
 
     Attributes:

@@ -1,9 +1,10 @@
 """What is told of a change: words for a person, and old and new values exact enough to do it."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any, Final, Literal
+
+from msgspec import Struct, field
 
 Weight = Literal["metal", "work", "paper", "rounding"]
 """What a change touches.
@@ -39,8 +40,7 @@ Kind = Literal[
 """What sort of change; ``moved`` to ``removed`` are of features, ``said`` of the part's words."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Item:
+class Item(Struct, frozen=True, kw_only=True):
     """One value that is another now.
 
     Attributes:
@@ -55,8 +55,7 @@ class Item:
     new: Any
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Change:
+class Change(Struct, frozen=True, kw_only=True):
     """One thing that a checker would say on the phone.
 
     Attributes:
@@ -74,8 +73,7 @@ class Change:
     items: tuple[Item, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Told:
+class Told(Struct, frozen=True, kw_only=True):
     """All that changed between two states of a part.
 
     Attributes:

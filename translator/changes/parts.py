@@ -1,9 +1,10 @@
 """What changed between two states of one part, proved by doing it."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from types import MappingProxyType
 from typing import Final
+
+from msgspec.structs import replace
 
 from translator.changes.alike import ROUNDING_MM, traits
 from translator.changes.applying import done, is_same, laid, prepared

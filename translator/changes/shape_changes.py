@@ -1,8 +1,9 @@
 """What changed about the bar and its cuts: section, length, ends, and the trims of each leg."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from typing import Any, Final
+
+from msgspec.structs import replace
 
 from translator.changes.alike import ROUNDING_DEG, ROUNDING_MM
 from translator.changes.model import Change, Item

@@ -2,8 +2,9 @@
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from typing import Final, Literal
+
+from msgspec import Struct, field
 
 from translator.changes.model import Told, Weight, heaviest
 from translator.geometry.mass import gross_mass_kg
@@ -22,8 +23,7 @@ STATUSES: Final[tuple[Status, ...]] = (
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Unread:
+class Unread(Struct, frozen=True, kw_only=True):
     """A part, or a file, that could not be read, or a mark that a release holds back.
 
     Attributes:
@@ -45,8 +45,7 @@ class Unread:
         return "is on hold" if self.is_held else "could not be read"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Side:
+class Side(Struct, frozen=True, kw_only=True):
     """One of the two states that are compared.
 
     Attributes:
@@ -72,8 +71,7 @@ class Side:
         return path.removeprefix(self.name).lstrip("/") or path.rpartition("/")[2]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Entry:
+class Entry(Struct, frozen=True, kw_only=True):
     """What became of one mark.
 
     Attributes:
@@ -118,8 +116,7 @@ class Entry:
         return heaviest([*own, *([told] if told else [])]) or "paper"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Comparison:
+class Comparison(Struct, frozen=True, kw_only=True):
     """All that changed between two sides.
 
     Attributes:

@@ -1,9 +1,10 @@
 """A delivery that a command line names, taken whole into memory."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from translator.commands._found import day, find, practice_of, settled
 from translator.commands._options import PRACTICES, SEVERITIES, STDIN, Wanted, shared_options
@@ -21,8 +22,7 @@ if TYPE_CHECKING:
 __all__ = ["PRACTICES", "SEVERITIES", "STDIN", "Delivery", "Wanted", "shared_options", "take"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Delivery:
+class Delivery(Struct, frozen=True, kw_only=True):
     """A delivery after the road, with its settings and the bytes it was read from.
 
     Attributes:

@@ -2,9 +2,10 @@
 
 import hashlib
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec import Struct, field
 
 from translator.commands._kept import Kept
 
@@ -24,8 +25,7 @@ Holds = Mapping[tuple[str, str], str]
 """The reason for each (order, mark) on hold."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Derived:
+class Derived(Struct, frozen=True, kw_only=True):
     """A delivery after the road, told by the names that a release gives its inputs.
 
     Attributes:
@@ -45,8 +45,7 @@ class Derived:
         return tuple(placed for placed, refused in pairs if not refused)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Written:
+class Written(Struct, frozen=True, kw_only=True):
     """What was made so far; filled while the files stream to the disk.
 
     Attributes:
@@ -98,7 +97,7 @@ def _decided(
     kept: Kept, settings: "Mapping[str, Configuration]", said: "list[Finding]"
 ) -> "Mapping[str, Decisions]":
     """Return the decisions of each side file and each settings file, every file once."""
-    from dataclasses import replace
+    from msgspec.structs import replace
 
     from translator.batch.waivers_file import understand
 

@@ -2,9 +2,10 @@
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
+
+from msgspec import Struct
 
 from translator.geometry.clearance import slot_centres
 from translator.geometry.contours import flatten
@@ -36,8 +37,7 @@ _ASPECT: Final = 2.0
 _STEEP: Final = 2.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Sheet:
+class _Sheet(Struct, frozen=True, kw_only=True):
     """Signs on a grid, row 0 at the top, and where a place of the leg falls on it."""
 
     leg: LegName

@@ -2,11 +2,11 @@
 
 import functools
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
+from msgspec import Struct
 
 from translator.commands._options import STDIN, Wanted
 from translator.commands._standard_input import standard_input
@@ -24,8 +24,7 @@ if TYPE_CHECKING:
     from translator.source import Source
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Found:
+class Found(Struct, frozen=True, kw_only=True):
     """The files that a command line names, before they are read, and what they come under.
 
     Attributes:

@@ -3,11 +3,11 @@
 import hashlib
 import os
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING
 
 import click
+from msgspec import Struct
 
 from translator.commands._delivery import STDIN, Delivery, Wanted
 from translator.commands._found import day
@@ -19,8 +19,7 @@ if TYPE_CHECKING:
     from translator.release.manifest import InputRole, KeptFile, Options, Remark
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Kept:
+class Kept(Struct, frozen=True, kw_only=True):
     """What a release is made of, and all that it takes to make it again.
 
     Attributes:

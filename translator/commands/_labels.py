@@ -2,10 +2,10 @@
 
 import functools
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, fields
 from typing import TYPE_CHECKING, Any, Final
 
 import click
+from msgspec import Struct
 
 from translator.commands._lists import millimetres
 
@@ -19,8 +19,7 @@ MOST_LABELS: Final = 20_000
 """More labels than a printer prints in a week are a slip of the pen."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LabelOptions:
+class LabelOptions(Struct, frozen=True, kw_only=True):
     """What a command line says of labels."""
 
     each: "Each"
@@ -83,7 +82,7 @@ def label_options(command: Callable[..., Any]) -> Callable[..., Any]:
 
     @functools.wraps(command)
     def gathered(*args: Any, **given: Any) -> Any:  # noqa: ANN401 - click's signature
-        names = [item.name for item in fields(LabelOptions)]
+        names = LabelOptions.__struct_fields__
         asked = LabelOptions(**{name: given.pop(name) for name in names})
         return command(*args, asked=asked, **given)
 

@@ -1,9 +1,10 @@
 """What a run of ``translate`` made, in the words of its summary."""
 
 from collections import Counter
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
+
+from msgspec import Struct, field
 
 from translator.commands._delivery import Delivery
 from translator.findings import CAUTION, Severity
@@ -20,8 +21,7 @@ MOST_LISTED: Final = 20
 DRAWINGS: Final = (".dxf", ".svg", ".pdf")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Made:
+class Made(Struct, frozen=True, kw_only=True):
     """What a run made; filled while the files stream to the disk.
 
     ``names`` are the files that stand in the folder at last, ``older`` those that stood there

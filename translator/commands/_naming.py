@@ -1,9 +1,10 @@
 """From the files that wait after a sweep to an output folder with their names."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from translator.commands._delivery import Delivery
 from translator.commands._made import Made
@@ -17,8 +18,7 @@ if TYPE_CHECKING:
 Key = tuple[str, str]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Written:
+class Written(Struct, frozen=True, kw_only=True):
     """A part that may be written, and its files that wait."""
 
     judged: "Judged"

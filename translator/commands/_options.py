@@ -2,19 +2,18 @@
 
 import functools
 from collections.abc import Callable
-from dataclasses import dataclass, fields
 from pathlib import Path
 from typing import Any, Final
 
 import click
+from msgspec import Struct
 
 STDIN: Final = "-"
 SEVERITIES: Final = ("error", "warning", "note")
 PRACTICES: Final = ("auto", "us", "eu", "none")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Wanted:
+class Wanted(Struct, frozen=True, kw_only=True):
     """What a command line names: paths and the options that all commands share."""
 
     paths: tuple[str, ...]
@@ -31,7 +30,7 @@ def shared_options(command: Callable[..., Any]) -> Callable[..., Any]:
 
     @functools.wraps(command)
     def gathered(**given: Any) -> Any:  # noqa: ANN401 - click's signature
-        names = [item.name for item in fields(Wanted)]
+        names = Wanted.__struct_fields__
         return command(Wanted(**{name: given.pop(name) for name in names}), **given)
 
     options = (
@@ -102,8 +101,7 @@ def machines_option(told: str) -> Callable[[Callable[..., Any]], Callable[..., A
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Run:
+class Run(Struct, frozen=True, kw_only=True):
     """How a command goes through many files.
 
     Attributes:

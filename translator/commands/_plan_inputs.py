@@ -1,8 +1,10 @@
 """What a cutting plan is made of: parts or a release, stock lists, and what is cut already."""
 
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from translator.commands._console import remark
 from translator.commands._delivery import Delivery, Wanted, take
@@ -22,8 +24,7 @@ if TYPE_CHECKING:
 _PART_DOCUMENTS = "files/json/"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Parts:
+class Parts(Struct, frozen=True, kw_only=True):
     """Parts to plan, those that are left out, and the delivery that they came in."""
 
     delivery: Delivery

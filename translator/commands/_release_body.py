@@ -102,7 +102,7 @@ def judged(derived: Derived) -> "Judged":
 
 def writers(derived: Derived) -> "tuple[Writer, ...]":
     """Return how the files of each program that writes NC data were read."""
-    from dataclasses import asdict
+    from msgspec.structs import asdict
 
     from translator.batch.settling import settle_each
     from translator.pipeline import begin

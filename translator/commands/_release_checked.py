@@ -1,17 +1,17 @@
 """A release looked at on the disk: what its manifest says, and what of it does not hold."""
 
 import hashlib
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 if TYPE_CHECKING:
     from translator.findings import Finding
     from translator.release.manifest import Release
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Checked:
+class Checked(Struct, frozen=True, kw_only=True):
     """A release and its faults.
 
     Attributes:

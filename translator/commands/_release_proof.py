@@ -2,11 +2,11 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 import click
+from msgspec import Struct
 
 from translator.commands._release_checked import Checked, look_at
 from translator.commands._release_words import listed, many, place
@@ -28,8 +28,7 @@ LARGEST_KEPT: Final = 2_000_000_000
 """Bytes of kept inputs that are read at once."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Proof:
+class Proof(Struct, frozen=True, kw_only=True):
     """What was looked at, and what came of it.
 
     Attributes:

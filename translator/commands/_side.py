@@ -2,9 +2,10 @@
 
 import hashlib
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
+
+from msgspec.structs import replace
 
 from translator.commands._delivery import Delivery, take
 from translator.commands._options import STDIN, Wanted

@@ -1,9 +1,10 @@
 """A delivery that a command line names, file by file: any number of files, flat memory."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
+
+from msgspec.structs import replace
 
 from translator.commands._delivery import Delivery
 from translator.commands._found import Found, day, find, practice_of, settled

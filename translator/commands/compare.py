@@ -1,11 +1,11 @@
 """``backmark compare``: what changed between two states of a delivery, in shop words."""
 
 import sys
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 import click
+from msgspec.structs import replace
 
 from translator.commands._console import say
 from translator.commands._options import STDIN, Wanted, path_option, shared_options

@@ -3,11 +3,11 @@
 import os
 import stat
 import sys
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
+from msgspec import Struct
 
 from translator.commands._console import has_colour, remark, say, say_error
 from translator.commands._delivery import STDIN
@@ -17,8 +17,7 @@ if TYPE_CHECKING:
     from translator.findings import Finding
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Laid:
+class _Laid(Struct, frozen=True, kw_only=True):
     """One text: where it was read, its bytes, and those in the one layout (None: faulty)."""
 
     path: Path | None

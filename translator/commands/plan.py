@@ -1,11 +1,11 @@
 """``backmark plan``: which bars to load, and what comes off each."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 import click
+from msgspec import Struct
 
 from translator.commands._console import remark, say
 from translator.commands._delivery import Wanted, shared_options
@@ -31,8 +31,7 @@ LONGEST_BAR_MM: Final = 100_000.0
 """No mill rolls a longer bar; a larger figure is a slip of the pen."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Asked:
+class _Asked(Struct, frozen=True, kw_only=True):
     """The options of a command line."""
 
     stock: Path | None

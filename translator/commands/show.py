@@ -1,9 +1,9 @@
 """``backmark show``: one part to look at."""
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import click
+from msgspec.structs import replace
 
 from translator.commands._console import say
 from translator.commands._delivery import Delivery, Wanted, shared_options, take

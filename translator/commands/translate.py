@@ -1,10 +1,10 @@
 """``backmark translate``: hand parts on in open formats."""
 
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 import click
+from msgspec.structs import replace
 
 from translator.commands._console import say
 from translator.commands._delivery import Delivery

@@ -1,7 +1,8 @@
 """What one file says about the open conventions of its writer."""
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 from translator.source import Span
 
@@ -14,8 +15,7 @@ class Weight(StrEnum):
     HINT = "hint"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Testimony:
+class Testimony(Struct, frozen=True, kw_only=True):
     """One observation that speaks for one value of one setting.
 
     Attributes:
@@ -33,8 +33,7 @@ class Testimony:
     span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Evidence:
+class Evidence(Struct, frozen=True, kw_only=True):
     """All testimonies of one file.
 
     Attributes:

@@ -1,9 +1,11 @@
 """The named settings of the detailer format."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Final
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from translator.errors import UnknownNameError
 
@@ -27,8 +29,7 @@ CHOICES: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
 """Setting -> its allowed values, the default first."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Conventions:
+class Conventions(Struct, frozen=True, kw_only=True):
     """One value for each named setting; "auto" leaves it to the evidence.
 
     Attributes:

@@ -6,8 +6,9 @@ than a refused file.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.conventions.evidence import Evidence, Testimony, Weight
 from translator.conventions.settings import AUTO, CHOICES, Conventions, with_setting
@@ -23,8 +24,7 @@ _Voice = tuple[str, str, Testimony]
 """Path, piece and testimony."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Settled:
+class Settled(Struct, frozen=True, kw_only=True):
     """Conventions of each writer in a delivery, and what is to be said about them."""
 
     by_writer: Mapping[str, Conventions]
@@ -63,8 +63,7 @@ def settle(conventions: Conventions, evidence: Iterable[Evidence]) -> Settled:
     return Settled(by_writer=by_writer, findings=in_order(findings))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Case:
+class _Case(Struct, frozen=True, kw_only=True):
     """All that one writer's files say about one setting."""
 
     writer: str

@@ -3,7 +3,8 @@
 import unicodedata
 from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from translator.documents.csv_scan import Record
 
@@ -18,8 +19,7 @@ def plain_name(name: str) -> str:
     return "".join(c for c in folded if c.isalnum()) or folded.strip()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class Asked(Struct, frozen=True, kw_only=True):
     """What a table is asked for.
 
     Attributes:

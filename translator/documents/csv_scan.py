@@ -8,8 +8,9 @@ does not hide the rest. ``tests/test_csv.py`` holds the two against each other.
 import csv
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final, NamedTuple
+
+from msgspec import Struct
 
 MOST_CELLS: Final = 256
 """Cells of one row that are taken apart."""
@@ -29,8 +30,7 @@ class Cell(NamedTuple):
     end: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ScanFault:
+class ScanFault(Struct, frozen=True, kw_only=True):
     """What is wrong with a record.
 
     Attributes:

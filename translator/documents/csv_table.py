@@ -2,10 +2,11 @@
 
 import codecs
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from itertools import chain, islice
 from types import MappingProxyType
 from typing import Final
+
+from msgspec import Struct
 
 from translator.documents.csv_faults import Faults, span_in
 from translator.documents.csv_header import Asked, header_row, matched, repeated
@@ -30,8 +31,7 @@ _LONGEST_SAID: Final = 8
 _NO_COLUMNS: Final[Mapping[str, str]] = MappingProxyType({})
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Layout:
+class Layout(Struct, frozen=True, kw_only=True):
     """How the rows of one table are laid out.
 
     Attributes:
@@ -49,8 +49,7 @@ class Layout:
     headers: Mapping[str, str]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
+class Row(Struct, frozen=True, kw_only=True):
     """One row of a table.
 
     Attributes:
@@ -88,8 +87,7 @@ class Row:
         return span_in(self.layout.path, self.line, self.raw, 0, len(self.raw))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Table:
+class Table(Struct, frozen=True, kw_only=True):
     """A table as it was read.
 
     Attributes:

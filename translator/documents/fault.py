@@ -1,7 +1,8 @@
 """A fault at a path of the document, before its place is looked up."""
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from translator.documents.locate import Extent, Json, Lines, Path, locate, ordinals
 from translator.documents.strict import Tree
@@ -9,8 +10,7 @@ from translator.findings import Finding, Related, Severity
 from translator.source import Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fault:
+class Fault(Struct, frozen=True, kw_only=True):
     """What a finding says, and the path from the document's top to what it is about.
 
     ``is_name`` puts the finding on the field's name instead of its value. ``related`` holds

@@ -2,8 +2,9 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.documents.fault import Fault
 from translator.documents.locate import Json, Path
@@ -13,8 +14,7 @@ from translator.findings import Severity
 _VERSION: Final = re.compile(r"([0-9]{1,4})\.([0-9]{1,4})")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Head:
+class Head(Struct, frozen=True, kw_only=True):
     """What a kind of document must say of itself.
 
     Attributes:

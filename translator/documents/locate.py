@@ -4,8 +4,9 @@ import json
 import re
 from bisect import bisect_right
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Any, Final
+
+from msgspec import Struct
 
 from translator.source import Span
 
@@ -26,8 +27,7 @@ _LINE_END: Final = re.compile(r"\r\n|\n|\r")
 _Trie = dict[int, "_Trie"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Extent:
+class Extent(Struct, frozen=True, kw_only=True):
     """Offsets of a value, and of the name before it where it is a member of an object."""
 
     start: int
@@ -91,8 +91,7 @@ class Lines:
         return line, offset - self._starts[line - 1] + 1
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Walk:
+class _Walk(Struct, frozen=True, kw_only=True):
     """One pass over a text; ``found`` is filled on the way."""
 
     text: str

@@ -3,8 +3,9 @@
 import json
 import math
 import re
-from dataclasses import dataclass
 from typing import Any, Final
+
+from msgspec import Struct
 
 from translator.documents.locate import Json, Lines
 from translator.documents.spoilt import LONGEST_NUMBER, repeated_or_unusable
@@ -26,8 +27,7 @@ _CONTAINERS: Final = frozenset({dict, list, tuple})
 _MARK: Final = b"\xef\xbb\xbf"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Tree:
+class Tree(Struct, frozen=True, kw_only=True):
     """What one file holds.
 
     Attributes:

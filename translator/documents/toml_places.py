@@ -3,9 +3,10 @@
 import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
+
+from msgspec import Struct
 
 from translator.source import Span
 
@@ -28,8 +29,7 @@ _STRING: Final = re.compile(
 _REST: Final = re.compile(r"[^\"'#\[\]{}\n]+")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Places:
+class Places(Struct, frozen=True, kw_only=True):
     """Where things stand in one TOML file.
 
     Attributes:

@@ -1,8 +1,9 @@
 """What an editor offers at a place: keywords, sections, bolts, rules, by what may stand there."""
 
 import re
-from dataclasses import dataclass
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from translator.rules import rules
 from translator.syntax.expecting import expected_after
@@ -14,8 +15,7 @@ Kind = Literal["keyword", "value"]
 _INCHES: Final = re.compile(r"^\s*units?[ \t]+in", re.MULTILINE | re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Offer:
+class Offer(Struct, frozen=True, kw_only=True):
     """One thing that may stand at a place.
 
     Attributes:
@@ -29,8 +29,7 @@ class Offer:
     detail: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Offers:
+class Offers(Struct, frozen=True, kw_only=True):
     """What may stand at a place.
 
     Attributes:

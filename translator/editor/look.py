@@ -1,8 +1,9 @@
 """One file of part text as it stands in an editor: its tree, its parts and what is wrong."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from translator.batch.configuration import Configurations
 from translator.batch.library import with_library
@@ -16,8 +17,7 @@ from translator.source import Source, decode, whole_file
 from translator.syntax.tree import PartText
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Look:
+class Look(Struct, frozen=True, kw_only=True):
     """What there is to say about one text.
 
     Attributes:

@@ -1,8 +1,9 @@
 """What an editor lists of a file: its parts, their legs, its families."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from translator.source import printable
 from translator.syntax.quoting import unquoted
@@ -11,8 +12,7 @@ from translator.syntax.tree import Extent, Node, PartText
 Kind = Literal["part", "leg", "family"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Entry:
+class Entry(Struct, frozen=True, kw_only=True):
     """One line of the outline.
 
     Attributes:

@@ -3,8 +3,10 @@
 import re
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from typing import Final
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from translator.conventions import Conventions
 from translator.errors import WorkError
@@ -23,8 +25,7 @@ ENCODING: Final = "encoding-assumed"
 """Rule of the note on a text that is not UTF-8."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Tidied:
+class Tidied(Struct, frozen=True, kw_only=True):
     """One text laid out anew, or why it is left alone.
 
     Attributes:

@@ -1,14 +1,14 @@
 """What an emitter is: a pure function from a part to the bytes of one file."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from translator.conventions import Conventions
 from translator.model import LegName, Part
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class EmitOptions:
+class EmitOptions(Struct, frozen=True, kw_only=True):
     """What the caller wishes of an output.
 
     Attributes:
@@ -23,8 +23,7 @@ class EmitOptions:
     paper: str | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Emitter:
+class Emitter(Struct, frozen=True, kw_only=True):
     """One output format.
 
     Attributes:

@@ -7,8 +7,9 @@ that is too far away: a contour of 10,000 corners answers in well under a millis
 import heapq
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import Final, NamedTuple
+
+from msgspec import Struct
 
 from translator.geometry import edges
 from translator.geometry.contours import area, contour_edges, crossings, merged, reversed_contour
@@ -36,8 +37,7 @@ class Seen(NamedTuple):
     y: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Boundary:
+class Boundary(Struct, frozen=True, kw_only=True):
     """The edges of a contour, run counter-clockwise, under levels of boxes.
 
     Attributes:

@@ -6,7 +6,8 @@ outline, lies outside it, or overlaps another.
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from translator.geometry.boundary import Boundary, boundary
 from translator.geometry.contours import Contour, bounds, contour_edges
@@ -16,8 +17,7 @@ from translator.model import CentreMark, Hole, Opening, Scribe, Slot, Stamp
 from translator.model.features import Feature
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class EdgeDistance:
+class EdgeDistance(Struct, frozen=True, kw_only=True):
     """How a feature lies to the outline.
 
     Attributes:
@@ -37,8 +37,7 @@ class EdgeDistance:
     outline_y_mm: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Extent:
+class Extent(Struct, frozen=True, kw_only=True):
     """The box around a feature, millimetres."""
 
     left: float

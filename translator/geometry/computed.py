@@ -1,10 +1,11 @@
 """All that is computed of a part, in one value: what its documents print beside the design."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from types import MappingProxyType
 from typing import Final
+
+from msgspec import Struct
 
 from translator.geometry.contours import Contour
 from translator.geometry.cuts import OutlineFault
@@ -26,8 +27,7 @@ _KEPT: Final = 4
 """Parts of which all is kept at hand: a document that was read is often written again."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ComputedLeg:
+class ComputedLeg(Struct, frozen=True, kw_only=True):
     """What follows for one leg.
 
     Attributes:
@@ -41,8 +41,7 @@ class ComputedLeg:
     face_area_net_mm2: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Computed:
+class Computed(Struct, frozen=True, kw_only=True):
     """What follows for a part.
 
     Attributes:

@@ -5,8 +5,9 @@ known, by an arc tangent to both lines that meet in it.
 """
 
 import math
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.geometry.ends import EndLine
 from translator.model import Clip, Notch, Rounding, on_grid
@@ -16,8 +17,7 @@ TOUCH_MM: Final = 1e-6
 """Cuts that overlap by no more than the grid's pitch only touch."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OutlineFault:
+class OutlineFault(Struct, frozen=True, kw_only=True):
     """Why an outline can't be made as the part says.
 
     Attributes:
@@ -33,8 +33,7 @@ class OutlineFault:
     limit: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Node:
+class Node(Struct, frozen=True, kw_only=True):
     """A corner of an outline before its radius is laid in."""
 
     x: float
@@ -43,8 +42,7 @@ class Node:
     element: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Cut:
+class Cut(Struct, frozen=True, kw_only=True):
     """What stands in place of a stretch of the outline.
 
     Attributes:
@@ -66,8 +64,7 @@ class Cut:
     is_cope: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Corner:
+class Corner(Struct, frozen=True, kw_only=True):
     """A corner of a leg before trims: where an end line meets a long edge."""
 
     end: End

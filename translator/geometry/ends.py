@@ -6,14 +6,14 @@ the outermost outer-face point of both legs is 0 at the start and the length at 
 """
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from translator.model import Flat, FlatEnds, LegName, Part, leg_names, leg_width, on_grid
 from translator.model.trims import End
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class EndLine:
+class EndLine(Struct, frozen=True, kw_only=True):
     """The line x = heel_x + slope * y on a leg's outer face, not yet on the grid."""
 
     heel_x: float

@@ -4,8 +4,9 @@ A cope at the heel of one leg removes the corner of thickness x thickness, so th
 outer face shows a cut up to the same x and at least one thickness deep.
 """
 
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.geometry.cuts import OutlineFault, mm
 from translator.geometry.ends import outermost_x
@@ -16,8 +17,7 @@ SAME_PLANE_MM: Final = 0.01
 """Heel copes of both legs that differ by no more than this along x are one cut."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HeelCut:
+class HeelCut(Struct, frozen=True, kw_only=True):
     """A cut at the heel of one leg's end.
 
     Attributes:

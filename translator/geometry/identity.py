@@ -1,11 +1,12 @@
 """When two parts are the same piece, and when one is the opposite hand of the other."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from operator import attrgetter
 from types import MappingProxyType
 from typing import Final, NamedTuple
+
+from msgspec import Struct
 
 from translator.geometry.contours import arranged
 from translator.geometry.ends import outermost_x
@@ -74,8 +75,7 @@ _VALUES: Final[Mapping[type, Callable[[Feature], object]]] = MappingProxyType(
 """Kind of feature -> what makes its metal, but for lines."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Keys:
+class Keys(Struct, frozen=True, kw_only=True):
     """What tells one piece from another.
 
     Attributes:

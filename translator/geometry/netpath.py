@@ -14,9 +14,10 @@ the gross area is that of the whole section.
 import math
 from bisect import bisect_left, insort
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final, Literal, NamedTuple
+
+from msgspec import Struct
 
 from translator.geometry.clearance import Extent, extent
 from translator.geometry.sections import section_area_mm2
@@ -39,8 +40,7 @@ Way = tuple[tuple[LegName, str], ...]
 """Leg and feature id of each hole, in the order of the unfolded section from leg a's toe."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NetPath:
+class NetPath(Struct, frozen=True, kw_only=True):
     """One way across the piece and what is left of the section along it, mm2.
 
     Attributes:

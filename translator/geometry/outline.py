@@ -5,9 +5,11 @@ Each corner holds at most one trim; notches lie between the corners on a long ed
 arcs. An explicit outline takes the place of ends and trims.
 """
 
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from translator.geometry.contours import Contour, arranged, bounds, crosses_itself
 from translator.geometry.cuts import TOUCH_MM, OutlineFault, mm
@@ -37,8 +39,7 @@ _KEPT: Final = 16
 each step asks for the outlines of its legs."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LegOutline:
+class LegOutline(Struct, frozen=True, kw_only=True):
     """The outline of one leg on its outer face.
 
     Attributes:

@@ -6,10 +6,11 @@ and held against the contours, corner by corner. What cannot be proved stays an 
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import islice, product
 from types import MappingProxyType
 from typing import Final
+
+from msgspec import Struct
 
 from translator.geometry import edges
 from translator.geometry.contours import Contour, arranged, contour_edges, vertex
@@ -46,8 +47,7 @@ _B_FIRST: Final[tuple[LegName, ...]] = ("b", "a")
 _MOST_WAYS: Final = 64
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Recognised:
+class Recognised(Struct, frozen=True, kw_only=True):
     """The shape of a piece in the words of the model.
 
     Attributes:

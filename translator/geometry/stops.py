@@ -1,7 +1,8 @@
 """Stops: the places along the piece at which a machine has something to do."""
 
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.geometry.contours import bounds
 from translator.model import LegName, Opening, Part, Scribe, leg_names, leg_of, on_grid
@@ -11,8 +12,7 @@ SAME_STOP_MM: Final = 0.05
 """Features no farther apart along x than this are made without moving the bar."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Stop:
+class Stop(Struct, frozen=True, kw_only=True):
     """One place along the piece.
 
     Attributes:

@@ -7,9 +7,10 @@ contour can be read in several ways, all of them are returned.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
+
+from msgspec import Struct
 
 from translator.geometry import edges
 from translator.geometry.contours import Contour, contour_edges
@@ -26,8 +27,7 @@ _TANGENT_RAD: Final = 0.02
 _MOST_TURN: Final = math.radians(175.0)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Trace:
+class Trace(Struct, frozen=True, kw_only=True):
     """A corner with its fillet taken back.
 
     Attributes:
@@ -43,8 +43,7 @@ class Trace:
     after_y: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class EndReading:
+class EndReading(Struct, frozen=True, kw_only=True):
     """One way to read an end: corners of the heel's trim, the end line, the toe's trim.
 
     Both trims are told from the edge to the end line and include the point on it: one corner
@@ -65,8 +64,7 @@ class EndReading:
         return self.toe[-1]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NotchReading:
+class NotchReading(Struct, frozen=True, kw_only=True):
     """A notch: its edge, walls, bottom and inside radius."""
 
     at_toe: bool
@@ -76,8 +74,7 @@ class NotchReading:
     radius: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LegReading:
+class LegReading(Struct, frozen=True, kw_only=True):
     """All that a leg's contour can be read as; each end in its likeliest reading first."""
 
     start: tuple[EndReading, ...]

@@ -11,7 +11,8 @@ explicit outline in the order that the model asks for, else it comes back in tha
 """
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from translator.geometry.contours import arranged
 from translator.model import (
@@ -44,8 +45,7 @@ from translator.model.numbers import text_direction
 _OTHER_SIDE = {"lower": "upper", "upper": "lower"}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Flip:
+class _Flip(Struct, frozen=True, kw_only=True):
     """What a turn or mirror does to the coordinates of one leg, millimetres."""
 
     length: float

@@ -1,7 +1,8 @@
 """Walk the corners of a leg: which cut each one holds, and whether any two collide."""
 
-from dataclasses import dataclass
 from itertools import pairwise
+
+from msgspec import Struct
 
 from translator.geometry import cuts
 from translator.geometry.cuts import TOUCH_MM, Corner, Cut, OutlineFault, mm
@@ -27,8 +28,7 @@ _SIDES = ("heel", "toe")
 _HEEL_SIDES = ("heel", "lower")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Walk:
+class Walk(Struct, frozen=True, kw_only=True):
     """The cuts of a leg before they are joined: by corner and by edge.
 
     ``corners`` are keyed by end and by "heel" or "toe"; ``notches`` by "heel" or "toe", by x.

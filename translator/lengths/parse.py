@@ -1,9 +1,10 @@
 """Read a length as people spell it into an exact fraction of millimetres."""
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from translator.errors import TranslatorError
 from translator.lengths.characters import (
@@ -39,8 +40,7 @@ class LengthError(TranslatorError, ValueError):
     """A text is not one clear length; the message is a sentence for the person who typed it."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Length:
+class Length(Struct, frozen=True, kw_only=True):
     """A length and how it was spelled.
 
     Attributes:

@@ -1,8 +1,9 @@
 """What a machine can make of a part: complete, with second work, or not, and why."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from translator.findings import Severity
 from translator.geometry.stops import feature_x
@@ -28,8 +29,7 @@ UNCHECKED: Final = frozenset({"load-not-checked", "grade-assumed"})
 """Rules that say what was not checked, or only under an assumption."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Capability:
+class Capability(Struct, frozen=True, kw_only=True):
     """What one machine can make of one part.
 
     Attributes:

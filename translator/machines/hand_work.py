@@ -1,7 +1,8 @@
 """Work that is left to do by hand after the machine, named instead of a plain no."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from translator.findings import Severity
 from translator.lengths.characters import shown
@@ -24,8 +25,7 @@ from translator.model import (
 from translator.model.trims import Trim
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Task:
+class Task(Struct, frozen=True, kw_only=True):
     """One piece of hand work.
 
     Attributes:

@@ -1,8 +1,9 @@
 """How a part lies in a machine in one placement: sides, gauges, directions."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from translator.machines.handling import Placement
 from translator.machines.profile import Machine
@@ -12,8 +13,7 @@ from translator.model import Angle, LegName, Part, leg_names, leg_width, slot_di
 from translator.model.trims import End
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LegLay:
+class LegLay(Struct, frozen=True, kw_only=True):
     """How one leg lies.
 
     Attributes:
@@ -57,8 +57,7 @@ class LegLay:
         return "the lower edge" if self.is_flipped else "the upper edge"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Lay:
+class Lay(Struct, frozen=True, kw_only=True):
     """A part in a machine, laid one way.
 
     Attributes:

@@ -1,8 +1,9 @@
 """Holes, slots and marks: the tool that makes each of them, or why there is none."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from translator.findings import Severity
 from translator.machines.hand_work import Task, feature_tasks, hand_reason, reaming_task
@@ -22,8 +23,7 @@ from translator.machines.tools import CentreTool, RoundTool
 from translator.model import CentreMark, Feature, Hole, LegName, Slot, feature_path, leg_of
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Way:
+class Way(Struct, frozen=True, kw_only=True):
     """How one feature is made.
 
     Attributes:
@@ -43,8 +43,7 @@ class Way:
     hits: int = 1
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Made:
+class Made(Struct, frozen=True, kw_only=True):
     """What is made of one feature.
 
     Attributes:

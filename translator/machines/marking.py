@@ -2,8 +2,10 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from typing import Final
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from translator.findings import Severity
 from translator.geometry.clearance import clear_distance
@@ -23,8 +25,7 @@ MOST_PAIRS: Final = 10_000
 _LETTERS_SHOWN: Final = 10
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Stamped:
+class _Stamped(Struct, frozen=True, kw_only=True):
     """A stamp on a leg, with its text, the box of its letters, and the marker's place."""
 
     lay: Lay

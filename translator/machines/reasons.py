@@ -1,7 +1,8 @@
 """Why a machine can't make a part, or what is left to do after it."""
 
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.findings import Severity
 from translator.lengths.spell import inch_text
@@ -13,8 +14,7 @@ SLACK_DEG: Final = 0.005
 _MM_PER_INCH: Final = 25.4
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Reason:
+class Reason(Struct, frozen=True, kw_only=True):
     """One thing to say about a part on a machine.
 
     Attributes:

@@ -1,8 +1,9 @@
 """What is known of a part's grade: its name, and the highest tensile strength to reckon with."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Protocol, TypeVar
+
+from msgspec import Struct
 
 from translator.lengths.characters import shown
 from translator.machines.profile import Machine
@@ -18,8 +19,7 @@ class _ByGrade(Protocol):
 Entry = TypeVar("Entry", bound=_ByGrade)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SteelAtHand:
+class SteelAtHand(Struct, frozen=True, kw_only=True):
     """A part's steel.
 
     Attributes:

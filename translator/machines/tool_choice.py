@@ -2,8 +2,9 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.machines.lay import Lay, LegLay
 from translator.machines.ranges import is_size
@@ -31,8 +32,7 @@ MOST_REAMED_MM: Final = 6.4
 CutTool = RoundTool | OblongTool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Candidate:
+class Candidate(Struct, frozen=True, kw_only=True):
     """A tool that would make a hole or slot.
 
     Attributes:

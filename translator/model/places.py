@@ -1,16 +1,16 @@
 """Where the elements of a part stand in its source; kept beside the part, not in it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from types import MappingProxyType
+
+from msgspec import Struct, field
 
 from translator.findings import Related
 from translator.model.part import Part
 from translator.source import Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Placed:
+class Placed(Struct, frozen=True, kw_only=True):
     """A part and the places of its elements.
 
     Attributes:

@@ -1,8 +1,9 @@
 """Find room for numbered balloons in a band along a leg, none over another."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 HEIGHT: Final = 20.0
 """Height of a balloon, in units."""
@@ -18,8 +19,7 @@ _LETTER: Final = 7.4
 _PADDING: Final = 9.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Seat:
+class Seat(Struct, frozen=True, kw_only=True):
     """Where a balloon sits: its middle along the band, and its tier, 0 next to the leg."""
 
     x: float

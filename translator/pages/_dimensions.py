@@ -1,9 +1,11 @@
 """What is measured on a first piece, leg by leg, and where on the picture each of it lies."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from translator.emitters.dxf._text import ranges
 from translator.geometry.clearance import extent
@@ -39,8 +41,7 @@ not hold there. Common practice, no source."""
 _MOST_CORNERS: Final = 16
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Dimension:
+class Dimension(Struct, frozen=True, kw_only=True):
     """One thing to measure or to look at.
 
     Attributes:

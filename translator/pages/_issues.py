@@ -1,8 +1,9 @@
 """What is said about each part: equal findings once, numbered, with the line they speak of."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any, Final
+
+from msgspec import Struct
 
 from translator.findings import Finding, Verdict, in_order
 from translator.model import Placed
@@ -15,8 +16,7 @@ _WIDTH: Final = 92
 _RELATED_SHOWN: Final = 8
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Issue:
+class Issue(Struct, frozen=True, kw_only=True):
     """Equal findings of one part, or of the files.
 
     Attributes:

@@ -5,9 +5,10 @@ piece too long for that is shown with breaks, and one that is still too long in 
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
+
+from msgspec import Struct
 
 from translator.geometry.contours import Contour
 from translator.geometry.outline import leg_outline
@@ -30,8 +31,7 @@ _MOST_ROWS: Final = 12
 _MOST_WINDOWS: Final = 60
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Window:
+class Window(Struct, frozen=True, kw_only=True):
     """A stretch of the piece that is drawn.
 
     Attributes:
@@ -49,8 +49,7 @@ class Window:
     closes: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Layout:
+class Layout(Struct, frozen=True, kw_only=True):
     """How both legs of a piece are laid out; they share it, so that their x agree.
 
     Attributes:

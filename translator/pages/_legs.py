@@ -2,9 +2,10 @@
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from translator.geometry.clearance import extent
 from translator.geometry.contours import Contour
@@ -33,8 +34,7 @@ _RING: Final = 4.0
 _ROW_GAP: Final = 26.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Callout:
+class Callout(Struct, frozen=True, kw_only=True):
     """A balloon's wish: what it says and where it points.
 
     Attributes:
@@ -55,8 +55,7 @@ class Callout:
     clear_mm: float = 0.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Frame:
+class _Frame(Struct, frozen=True, kw_only=True):
     """Where things of one leg fall in its picture.
 
     ``top`` and ``bottom`` are the units above and below the leg's heel line that are seen.

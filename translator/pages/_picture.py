@@ -3,8 +3,9 @@
 The same value is spelled as SVG text here (``_svg``) and as JSON for the script of a page.
 """
 
-from dataclasses import dataclass
 from typing import Any, Final, Literal, NamedTuple
+
+from msgspec import Struct
 
 Anchor = Literal["start", "middle", "end"]
 
@@ -69,8 +70,7 @@ class Pane(NamedTuple):
 Item = Shape | Disc | Words | Balloon | Pane
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Picture:
+class Picture(Struct, frozen=True, kw_only=True):
     """A picture.
 
     Attributes:

@@ -1,8 +1,9 @@
 """Where on the picture a finding points to."""
 
 import re
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.geometry.clearance import extent
 from translator.geometry.ends import end_x
@@ -25,8 +26,7 @@ _LEG: Final = re.compile(r"legs\.(a|b|face)")
 _END: Final = re.compile(r"ends\.(start|far)")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Target:
+class Target(Struct, frozen=True, kw_only=True):
     """A place on a leg.
 
     Attributes:

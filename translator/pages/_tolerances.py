@@ -7,10 +7,11 @@ of them has a figure here, the sheet says so and leaves the room blank.
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from fractions import Fraction
 from types import MappingProxyType
 from typing import Final, Literal
+
+from msgspec import Struct, field
 
 from translator.lengths.parse import Unit
 from translator.lengths.spell import inch_text, mm_text
@@ -80,8 +81,7 @@ _BETWEEN_HOLES_IN: Final = Fraction(1, 32)
 """What such lines are held to between holes, in inches: common practice, no source."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ShopTolerance:
+class ShopTolerance(Struct, frozen=True, kw_only=True):
     """A tolerance as a shop sets it; both deviations in mm, exactly, the lower 0 or less."""
 
     lower: Fraction
@@ -89,8 +89,7 @@ class ShopTolerance:
     unit: Unit
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ShopTolerances:
+class ShopTolerances(Struct, frozen=True, kw_only=True):
     """What a shop says of tolerances.
 
     Attributes:
@@ -102,8 +101,7 @@ class ShopTolerances:
     tolerance_class: int = 1
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Allowed:
+class Allowed(Struct, frozen=True, kw_only=True):
     """How far a size may be off.
 
     Attributes:

@@ -5,8 +5,10 @@ author's units, how far it may be off and who says so, and blank boxes.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
 from typing import Final
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from translator.findings import CAUTION
 from translator.model import LegName, Part, leg_names
@@ -25,8 +27,7 @@ _TALL: Final = 420.0
 _BLANKS: Final = ("heat", "machine", "piece", "inspector", "date")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Sheet:
+class Sheet(Struct, frozen=True, kw_only=True):
     """What a sheet is made from.
 
     Attributes:
@@ -40,8 +41,7 @@ class Sheet:
     shop: ShopTolerances = field(default_factory=ShopTolerances)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Line:
+class _Line(Struct, frozen=True, kw_only=True):
     number: int
     what: Dimension
     allowed: Allowed

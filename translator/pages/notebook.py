@@ -1,6 +1,6 @@
 """One part in a notebook cell: ``picture(part)`` as the last line draws both legs."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from translator.model import Part, leg_names
 from translator.pages._html import asset
@@ -15,8 +15,7 @@ _CAPTION = 22.0
 _GAP = 12.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PartPicture:
+class PartPicture(Struct, frozen=True, kw_only=True):
     """A part that shows itself where notebooks ask for a picture; it is data apart from that."""
 
     part: Part

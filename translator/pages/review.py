@@ -8,8 +8,9 @@ it comes into view, so that thousands of them stay usable.
 import hashlib
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, fields
 from typing import Any, Final
+
+from msgspec import Struct, field
 
 from translator.conventions import Conventions
 from translator.findings import CAUTION, Fit, Severity, Verdict, count
@@ -28,8 +29,7 @@ _OPEN_ROWS: Final = 60
 _VERDICTS: Final = ("complete", "with second work", "not")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Review:
+class Review(Struct, frozen=True, kw_only=True):
     """What goes on the page.
 
     Attributes:
@@ -159,9 +159,9 @@ def _settings(conventions: Mapping[str, Conventions]) -> Mapping[str, int]:
     usual = Conventions()
     for own in conventions.values():
         words = ", ".join(
-            f"{one.name} = {getattr(own, one.name)}"
-            for one in fields(own)
-            if getattr(own, one.name) != getattr(usual, one.name)
+            f"{name} = {getattr(own, name)}"
+            for name in own.__struct_fields__
+            if getattr(own, name) != getattr(usual, name)
         )
         if words:
             text = f"NC settings given: {words}"

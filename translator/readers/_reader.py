@@ -1,8 +1,9 @@
 """What a reader is: three steps from bytes to placed parts."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from translator.conventions import Conventions, Evidence
 from translator.findings import Finding
@@ -10,8 +11,7 @@ from translator.model import Placed
 from translator.source import Source
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Reading:
+class Reading(Struct, frozen=True, kw_only=True):
     """What one file says.
 
     Attributes:
@@ -31,8 +31,7 @@ def _uses_none(_source: Source) -> tuple[str, ...]:
     return ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Reader:
+class Reader(Struct, frozen=True, kw_only=True):
     """One input format.
 
     Attributes:

@@ -1,9 +1,10 @@
 """Hold what lies in a folder against the manifest: every difference is a finding."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from itertools import zip_longest
 from typing import Final
+
+from msgspec import Struct
 
 from translator.findings import Finding, Severity
 from translator.release.document import MANIFEST, SIGNATURE, SUMS
@@ -20,8 +21,7 @@ _KINDS: Final = {
 }
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Own:
+class Own(Struct, frozen=True, kw_only=True):
     """The files that say what a release holds, as they lie there.
 
     Attributes:

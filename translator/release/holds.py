@@ -1,8 +1,9 @@
 """Marks that a person puts on hold: on the command line, or in a file of holds."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.batch.toml_fault import unreadable
 from translator.documents.toml_places import Places, places
@@ -17,8 +18,7 @@ _KEYS: Final = frozenset({"mark", "order", "reason"})
 _LONGEST: Final = 1000
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Hold:
+class Hold(Struct, frozen=True, kw_only=True):
     """One mark on hold.
 
     Attributes:

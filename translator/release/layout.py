@@ -1,9 +1,10 @@
 """Where the inputs of a release are kept: the same wherever their folders stand."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from pathlib import PurePosixPath
 from typing import Final
+
+from msgspec import Struct, field
 
 from translator.batch.names import stems
 from translator.errors import WorkError
@@ -13,8 +14,7 @@ _LONGEST: Final = 1000
 _DEEPEST: Final = 40
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Place:
+class Place(Struct, frozen=True, kw_only=True):
     """Where one input is kept.
 
     Attributes:
@@ -78,8 +78,7 @@ def _places(names: Mapping[PurePosixPath, tuple[str, str]]) -> Mapping[PurePosix
     return out
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Folder:
+class _Folder(Struct, frozen=True, kw_only=True):
     """A folder of inputs; filled before any name is asked for."""
 
     inside: "dict[str, _Folder]" = field(default_factory=dict)

@@ -4,9 +4,10 @@ import hashlib
 import os
 import stat
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from translator.batch.discover import reason, shown
 from translator.errors import WorkError
@@ -18,8 +19,7 @@ MOST_STRANGERS: Final = 1000
 Kind = Literal["file", "folder", "link", "other"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Entry:
+class Entry(Struct, frozen=True, kw_only=True):
     """One thing in the folder.
 
     Attributes:

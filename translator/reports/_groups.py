@@ -2,8 +2,9 @@
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.findings import Finding
 from translator.source import printable
@@ -11,8 +12,7 @@ from translator.source import printable
 _PLACES_SHOWN: Final = 8
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Group:
+class Group(Struct, frozen=True, kw_only=True):
     """Findings that differ in their place only; ``findings`` holds at least one."""
 
     findings: tuple[Finding, ...]

@@ -1,7 +1,8 @@
 """What a report is: a pure function from a verdict to text."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from translator.findings import Severity, Verdict
 
@@ -10,8 +11,7 @@ def _no_source(_path: str) -> bytes | None:
     return None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RuleInfo:
+class RuleInfo(Struct, frozen=True, kw_only=True):
     """What a report may say of a rule beside its findings.
 
     Attributes:
@@ -29,8 +29,7 @@ class RuleInfo:
     text: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ReportOptions:
+class ReportOptions(Struct, frozen=True, kw_only=True):
     """What the caller wishes of a report, and what only the caller can look up.
 
     Attributes:
@@ -47,8 +46,7 @@ class ReportOptions:
     rules: tuple[RuleInfo, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Report:
+class Report(Struct, frozen=True, kw_only=True):
     """One way to say what was found.
 
     Attributes:

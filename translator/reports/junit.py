@@ -2,8 +2,9 @@
 
 import html
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.findings import CAUTION, Finding, Severity, Verdict, in_order
 from translator.reports._groups import waiver_words
@@ -14,8 +15,7 @@ WHOLE_FILE: Final = "(file)"
 """Name of the case that holds what concerns a file and none of its parts."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Case:
+class _Case(Struct, frozen=True, kw_only=True):
     """One test case: a part or a file, what was found, and why it was passed over."""
 
     name: str

@@ -8,8 +8,10 @@ import hashlib
 import math
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import asdict, dataclass
 from typing import Any, Final
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from translator.findings import CAUTION, Finding, Severity, Verdict, in_order
 from translator.json_text import json_text
@@ -25,8 +27,7 @@ _FINGERPRINT: Final = "backmarkFinding/v1"
 _ENCODINGS: Final = {"utf-8": "UTF-8", "windows-1252": "windows-1252"}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Book:
+class _Book(Struct, frozen=True, kw_only=True):
     """What results refer to by number, and the lines of the sources.
 
     Attributes:

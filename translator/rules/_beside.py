@@ -1,9 +1,10 @@
 """Apply the decisions of side files, where the waivers of the parts themselves are applied."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
+
+from msgspec import Struct
 
 from translator.findings import Finding, Related, Severity
 from translator.model import Angle, Part, Placed, Waiver, leg_names, leg_of, place_of
@@ -18,8 +19,7 @@ _NOT_SAID: Final = "none"
 """What a part says in place of a grade that it does not state."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Under:
+class Under(Struct, frozen=True, kw_only=True):
     """A part of the run.
 
     Attributes:
@@ -35,8 +35,7 @@ class Under:
     decisions: tuple[Decisions, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Terms:
+class Terms(Struct, frozen=True, kw_only=True):
     """What all waivers are judged by.
 
     Attributes:

@@ -1,10 +1,12 @@
 """The shop's bill of pieces, and what a rule of scope "bill" sees of it and of the parts."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 from typing import Final
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from translator.documents.csv_table import Row
 from translator.findings import Finding, Related
@@ -26,8 +28,7 @@ POUND: Final = Fraction("0.45359237")
 """Kilograms in a pound, exact by definition since 1959."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BillLine:
+class BillLine(Struct, frozen=True, kw_only=True):
     """One row of the bill.
 
     Attributes:
@@ -63,8 +64,7 @@ class BillLine:
         return float(mm)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Bill:
+class Bill(Struct, frozen=True, kw_only=True):
     """The bill as it was read.
 
     Attributes:
@@ -88,8 +88,7 @@ class Bill:
         return self.rows[number].span(field)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BillViolation(Violation):
+class BillViolation(Violation, frozen=True, kw_only=True):
     """A contradiction of bill and parts.
 
     Attributes:
@@ -107,8 +106,7 @@ class BillViolation(Violation):
     cells: tuple[tuple[int, str, str], ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Billed:
+class Billed(Struct, frozen=True, kw_only=True):
     """One mark of the bill (of one order where it names orders) with its rows and its parts."""
 
     mark: str

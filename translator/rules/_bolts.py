@@ -1,10 +1,11 @@
 """Which bolt a hole or slot is for: stated, or taken from its size."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from typing import Final, TypeGuard
+
+from msgspec import Struct
 
 from translator.lengths.parse import Unit
 from translator.lengths.spell import inch_text, mm_text
@@ -18,8 +19,7 @@ from translator.tables.holes import ROUNDING_MM, HoleSizes, hole_sizes
 _FITS: Final = ("standard", "customary", "other edition", "oversize")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class MeantBolt:
+class MeantBolt(Struct, frozen=True, kw_only=True):
     """The bolt of a hole or slot, and the code that speaks of it.
 
     Attributes:
@@ -52,8 +52,7 @@ class MeantBolt:
         return hole_sizes(self.name, self.code, self.edition)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Bolted:
+class Bolted(Struct, frozen=True, kw_only=True):
     """A hole or slot for a bolt that lies whole on a sound leg."""
 
     leg: LegName

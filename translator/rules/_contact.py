@@ -1,8 +1,9 @@
 """Lines of bolts of parts that are said to be in contact, for the greatest distances."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.geometry.ends import end_line
 from translator.model import Flat, LegName, OutlineTrim, leg_names, leg_of, leg_width
@@ -14,8 +15,7 @@ ROW_MM: Final = 1.0
 """Holes whose gauges differ by less stand in one line."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Outer:
+class Outer(Struct, frozen=True, kw_only=True):
     """The bolt of the outer line that is nearest to an edge of its leg.
 
     Attributes:

@@ -1,7 +1,8 @@
 """Decisions on parts that are kept beside them: waivers and substitutions of a side file."""
 
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from translator.model import Waiver
 from translator.source import Span
@@ -9,8 +10,7 @@ from translator.source import Span
 SubstitutedField = Literal["section", "grade"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SideWaiver:
+class SideWaiver(Struct, frozen=True, kw_only=True):
     """A waiver for the part of a mark.
 
     Attributes:
@@ -28,8 +28,7 @@ class SideWaiver:
     span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Substitution:
+class Substitution(Struct, frozen=True, kw_only=True):
     """One section or grade taken for another, on record.
 
     Attributes:
@@ -53,8 +52,7 @@ class Substitution:
     span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Decisions:
+class Decisions(Struct, frozen=True, kw_only=True, eq=False):
     """What one side file decides. Two of them are never equal: each is a file of its own.
 
     Attributes:

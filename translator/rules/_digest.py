@@ -4,8 +4,9 @@ import hashlib
 import json
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any, Final
+
+from msgspec import Struct
 
 from translator.geometry.identity import drawn_key, opposite_keys, piece_key
 from translator.geometry.mass import gross_mass_kg
@@ -23,8 +24,7 @@ names how two different ones differ."""
 _OPPOSITE: Final = re.compile(r"\b(opp(osite)?|hand(ed)?|mirror(ed)?)\b", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Digest:
+class Digest(Struct, frozen=True, kw_only=True):
     """One part of a set.
 
     Attributes:

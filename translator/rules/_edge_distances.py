@@ -2,8 +2,9 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from translator.geometry.boundary import Boundary
 from translator.geometry.clearance import slot_centres
@@ -34,8 +35,7 @@ Kind = Literal["end", "edge"]
 _DIAGONAL: Final = math.cos(math.radians(45.0))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Near:
+class Near(Struct, frozen=True, kw_only=True):
     """How a hole lies to the nearest edge of a kind.
 
     Attributes:

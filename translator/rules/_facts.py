@@ -1,10 +1,11 @@
 """Facts of a part that rules share: its geometry, worked out once, and its words."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
 from typing import Final
+
+from msgspec import Struct
 
 from translator.geometry.boundary import Boundary, boundary, some_edges
 from translator.geometry.clearance import EdgeDistance, edge_distance, extent
@@ -47,8 +48,7 @@ _REACH_OF_RULES: Final = 2.0
 """No spacing of the codes leaves more than this many bolts' diameters between two holes."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FreeEdges:
+class FreeEdges(Struct, frozen=True, kw_only=True):
     """The edges of a leg to keep away from, None where there is none of a kind.
 
     Attributes:

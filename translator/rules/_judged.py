@@ -1,8 +1,10 @@
 """One part after the rules that look at it alone: what the set, and the waivers, still need."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from translator.findings import Finding, Fit, Related, Severity
 from translator.model import Placed, lines_beyond, place_of
@@ -20,8 +22,7 @@ OF_SET: Final = "mark"
 """The element that rules of a set speak of: of a part they see no more than what is told of it."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Judged:
+class Judged(Struct, frozen=True, kw_only=True):
     """One part after the rules of a part and of a machine.
 
     It is small: a delivery of thousands of parts is held in these, and one travels between
@@ -52,8 +53,7 @@ class Judged:
         return self.digest.mark
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Bench:
+class Bench(Struct, frozen=True, kw_only=True):
     """What parts under the same settings are judged by.
 
     Attributes:

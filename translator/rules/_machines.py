@@ -1,8 +1,9 @@
 """What rules of a machine stand on: what the machine can make of the part, worked out once."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from translator.findings import Fit, Severity
 from translator.model import Placed, place_of
@@ -13,8 +14,7 @@ if TYPE_CHECKING:
     from translator.machines import Capability, Machine
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class MachineFacts:
+class MachineFacts(Struct, frozen=True, kw_only=True):
     """One part on one machine.
 
     Attributes:

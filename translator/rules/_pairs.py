@@ -2,9 +2,10 @@
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from statistics import median
 from typing import Final
+
+from msgspec import Struct
 
 from translator.geometry.clearance import Extent, clear_distance, extent
 from translator.geometry.contours import bounds
@@ -21,8 +22,7 @@ _MOST_CELLS: Final = 256
 CutOut = Hole | Slot | Opening
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Pair:
+class Pair(Struct, frozen=True, kw_only=True):
     """Two cut-outs of a leg, the second later in the part's order.
 
     Attributes:

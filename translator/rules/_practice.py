@@ -2,11 +2,12 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from fnmatch import fnmatchcase
 from fractions import Fraction
 from types import MappingProxyType
 from typing import Final, Literal
+
+from msgspec import Struct, field
 
 from translator.findings import Severity
 from translator.lengths.parse import LengthError, Unit, read_length
@@ -32,8 +33,7 @@ _MULTIPLE: Final = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ShopLimit:
+class ShopLimit(Struct, frozen=True, kw_only=True):
     """A limit as a shop sets it: ``1.5 d``, ``2 t``, ``32mm``, ``1-1/4in``, ``5 %``.
 
     Attributes:
@@ -60,16 +60,14 @@ class ShopLimit:
         return self.times * sizes.get(self.symbol, Fraction(1))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ShopGauge:
+class ShopGauge(Struct, frozen=True, kw_only=True):
     """The gauges that a shop uses on a leg, millimetres from the heel."""
 
     leg_mm: float
     lines_mm: tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Practice:
+class Practice(Struct, frozen=True, kw_only=True):
     """What a delivery is judged by.
 
     Attributes:

@@ -1,8 +1,9 @@
 """Holes that are to be punched, and what each code lets a shop punch."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.model import Hole, LegName, Slot
 from translator.rules._bolts import least_width
@@ -17,8 +18,7 @@ _EN: Final = "en-1090-2"
 _BY_PRACTICE: Final = {"eu": _EN, "us": "tool", "": "tool"}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Punched:
+class Punched(Struct, frozen=True, kw_only=True):
     """A hole or slot that is to be punched, under one code of punching.
 
     Attributes:

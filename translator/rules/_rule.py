@@ -1,8 +1,9 @@
 """What a rule is, and what it yields."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from typing import Any, Final, Literal
+
+from msgspec import Struct
 
 from translator.findings import Severity
 from translator.rules._practice import Practice, Symbol
@@ -11,8 +12,7 @@ NO_PRACTICE: Final = 'practice = "none"'
 """Settings of an example that rests on no code."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Violation:
+class Violation(Struct, frozen=True, kw_only=True):
     """One place where a part breaks a rule; the runner adds id, severity and place.
 
     Attributes:
@@ -38,8 +38,7 @@ class Violation:
     others: tuple[tuple[int, str], ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Example:
+class Example(Struct, frozen=True, kw_only=True):
     """Input text that passes or breaks a rule; test and documentation at once.
 
     In a failing example the offending lines end in a comment that holds ``<--``; the rule
@@ -66,8 +65,7 @@ def always(_: Practice) -> str:
     return ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Rule:
+class Rule(Struct, frozen=True, kw_only=True):
     """One fault that a part, a set of parts, or a part on a machine can have.
 
     Attributes:

@@ -1,8 +1,10 @@
 """Run the rules: over each part, alone and on its machine, and over the set; then the waivers."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from translator.findings import Finding, Fit, Related
 from translator.model import Placed
@@ -19,8 +21,7 @@ if TYPE_CHECKING:
     from translator.machines import Machine
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Checked:
+class Checked(Struct, frozen=True, kw_only=True):
     """What the rules say about a set of parts.
 
     Attributes:

@@ -1,8 +1,9 @@
 """How close two bolts of one leg may stand, by each code."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.findings import Severity
 from translator.model import Angle, Hole, Slot, leg_width
@@ -19,8 +20,7 @@ SPACING: Final = "spacing-short"
 CLEAR: Final = "clear-distance-short"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BoltPair:
+class BoltPair(Struct, frozen=True, kw_only=True):
     """Two bolts of one leg under one code.
 
     Attributes:
@@ -36,8 +36,7 @@ class BoltPair:
     hole_mm: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Tight:
+class Tight(Struct, frozen=True, kw_only=True):
     """What two bolts that stand too close are held against.
 
     Attributes:

@@ -1,8 +1,10 @@
 """Waivers: findings accepted beforehand, applied once after all rules have run."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from typing import Final
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from translator.findings import Finding, Severity
 from translator.model import Placed, Waiver, place_of
@@ -13,16 +15,14 @@ SLACK_MM: Final = 0.0005
 """A value this much beyond the accepted one is the same value, written with other decimals."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Weighed:
+class Weighed(Struct, frozen=True, kw_only=True):
     """Whether a waiver accepts a finding at its place, and if not, why not."""
 
     accepts: bool
     why: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class Asked(Struct, frozen=True, kw_only=True):
     """A waiver before the findings of one part.
 
     Attributes:
@@ -38,8 +38,7 @@ class Asked:
     as_of: str | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Answer:
+class Answer(Struct, frozen=True, kw_only=True):
     """What came of a waiver: whether it found its place, and why it does not hold there."""
 
     is_used: bool

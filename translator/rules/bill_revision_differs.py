@@ -13,8 +13,9 @@ Reference: common practice, no source
 """
 
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import Final
+
+from msgspec.structs import replace
 
 from translator.findings import Severity
 from translator.rules._bill import BillFacts, BillViolation, differs

@@ -16,8 +16,9 @@ Reference: AISC Manual LRFD 2nd ed. Table 8-4 (later 7-15 and 7-16); its use fro
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.findings import Severity
 from translator.model import on_grid
@@ -36,8 +37,7 @@ MOST_COMPARED: Final = 50
 """Bolts of the other leg looked at for each; real pieces have two or three as near."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Stand:
+class _Stand(Struct, frozen=True, kw_only=True):
     """A bolt, its room, and what is needed beside it, in millimetres once for all."""
 
     one: Bolted
@@ -49,8 +49,7 @@ class _Stand:
     socket_mm: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Clash:
+class _Clash(Struct, frozen=True, kw_only=True):
     """Two bolts that can't both be tightened in any order."""
 
     stand: _Stand

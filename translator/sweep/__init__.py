@@ -6,8 +6,9 @@ settle are taken at first, and the few files that they turn out wrong for are re
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import partial
+
+from msgspec import Struct
 
 from translator.batch.outcome import Outcome
 from translator.batch.pool import each
@@ -24,8 +25,7 @@ from translator.sweep.work import UNREADABLE, worked
 __all__ = ["UNREADABLE", "Orders", "Swept", "Task", "sweep"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Swept:
+class Swept(Struct, frozen=True, kw_only=True):
     """A delivery after a sweep: what came out, and the record of each file in order."""
 
     outcome: Outcome

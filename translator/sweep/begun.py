@@ -1,8 +1,9 @@
 """What the first files of a delivery leave open, asked before the others are read."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any, Final
+
+from msgspec import Struct
 
 from translator.batch.discover import reader_of
 from translator.batch.settling import settle_each
@@ -15,8 +16,7 @@ PILOT: Final = 32
 """So many files are asked first what their writers leave open."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Begun:
+class Begun(Struct, frozen=True, kw_only=True):
     """A file whose bytes and tree are there."""
 
     item: Input

@@ -1,7 +1,8 @@
 """Make the files of a part, which wait hidden until the whole delivery is judged."""
 
 import sys
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from translator.batch.choose import failing
 from translator.batch.record import FileRecord, Ready

@@ -2,9 +2,11 @@
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import Executor
-from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from translator.batch.discover import InputFile, load
 from translator.batch.staging import Making
@@ -24,8 +26,7 @@ CHUNK_BYTES: Final = 30_000
 """What one piece of work holds: enough to be worth sending, little enough to keep all busy."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Task:
+class Task(Struct, frozen=True, kw_only=True):
     """One file of a delivery, not yet read.
 
     Attributes:
@@ -53,8 +54,7 @@ class Task:
         return load(self.file) if self.source is None else self.source
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Orders:
+class Orders(Struct, frozen=True, kw_only=True):
     """What holds for all files of a sweep.
 
     Attributes:
@@ -78,8 +78,7 @@ class Orders:
     bill: Bill | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Piece:
+class Piece(Struct, frozen=True, kw_only=True):
     """One piece of work, as it goes to another process.
 
     Attributes:

@@ -1,9 +1,10 @@
 """The work on one file of a sweep, here or in another process."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 from types import MappingProxyType
 from typing import Final
+
+from msgspec.structs import replace
 
 from translator.batch.cache import fetch, keep, key_of
 from translator.batch.record import FileRecord

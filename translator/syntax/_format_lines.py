@@ -1,9 +1,11 @@
 """Lines of part text as they are set: statements below each other, in columns where it helps."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from itertools import groupby, pairwise
 from typing import Final
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 WIDTH: Final = 96
 """Columns that a line may fill; a comment may stand beyond."""
@@ -15,16 +17,14 @@ _WIDEST_STEP: Final = 24
 """Blanks beyond which a column would tear a line apart."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Cell:
+class Cell(Struct, frozen=True, kw_only=True):
     """What stands in one column of a line, and the blanks that part it from the cell before."""
 
     text: str
     gap: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
+class Line(Struct, frozen=True, kw_only=True):
     """One line.
 
     Attributes:

@@ -1,8 +1,9 @@
 """What may stand next, while a text is being typed."""
 
 import re
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.syntax.language import Language, language
 from translator.syntax.parser import _Reading
@@ -13,8 +14,7 @@ _BLOCK_OF_FILE: Final = re.compile(r"^(?:part|family)(?!\w)", re.MULTILINE | re.
 _LINE: Final = re.compile(r"[\r\n]")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Expected:
+class Expected(Struct, frozen=True, kw_only=True):
     """What may stand at the end of a text.
 
     Attributes:

@@ -6,8 +6,9 @@ the words alone, so that text laid out once is not changed by a second time.
 """
 
 from bisect import bisect_left
-from dataclasses import replace
 from typing import Final
+
+from msgspec.structs import replace
 
 from translator.syntax._format_lines import (
     INDENT,

@@ -2,9 +2,10 @@
 
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from functools import cache
 from typing import Final
+
+from msgspec import Struct
 
 from translator.resources import resource
 from translator.syntax.table import END, Table, table_of
@@ -16,8 +17,7 @@ _OPERANDS: Final = frozenset({"NUMBER", "DEGREES"})
 _SHORTEST_NEAR: Final = 3
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Language:
+class Language(Struct, frozen=True, kw_only=True):
     """What cutting, parsing and recovery ask of the grammar.
 
     Attributes:

@@ -2,8 +2,9 @@
 
 import re
 from bisect import bisect_left, bisect_right
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.lengths.characters import BLANKS
 from translator.syntax.language import Language
@@ -92,8 +93,7 @@ def brace_ahead(text: str, begin: int) -> int | None:
     return None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Braces:
+class Braces(Struct, frozen=True, kw_only=True):
     """The braces of a text.
 
     Attributes:

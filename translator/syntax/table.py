@@ -5,8 +5,9 @@ own, because recovery from faults needs the stack of states in its hands.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any, Final, NamedTuple
+
+from msgspec import Struct
 
 END: Final = "$END"
 """The terminal that stands at the end of a text."""
@@ -34,8 +35,7 @@ Row = Mapping[str, int | Reduction]
 """Terminal or rule -> the state a shift leads to, or the rule that is complete."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Table:
+class Table(Struct, frozen=True, kw_only=True):
     """A parse table.
 
     Attributes:

@@ -6,9 +6,10 @@ what the words *mean* is settled later, when it is lowered to parts.
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Final, NamedTuple
+
+from msgspec import Struct, field
 
 from translator.source import Span
 
@@ -151,8 +152,7 @@ _VALUE_WORDS: Final = frozenset({"NUMBER", "NAME"})
 _SUMS: Final = frozenset({"sum", "group", "negative"})
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Comment:
+class Comment(Struct, frozen=True, kw_only=True):
     """A comment with its ``#``; ``alone`` when nothing else stands on its line."""
 
     text: str
@@ -161,16 +161,14 @@ class Comment:
     alone: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fault:
+class Fault(Struct, frozen=True, kw_only=True):
     """A fault of the spelling: a sentence and its place."""
 
     message: str
     extent: Extent
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PartText:
+class PartText(Struct, frozen=True, kw_only=True):
     """One file of part text.
 
     Attributes:

@@ -2,12 +2,13 @@
 
 import csv
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from translator.lengths.parse import INCH, parse_length
 from translator.model.numbers import on_grid
@@ -31,8 +32,7 @@ _AREA_DECIMALS: Final = 4
 _Sizes = tuple[float, float, float]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ListedAngle:
+class ListedAngle(Struct, frozen=True, kw_only=True):
     """One row of a published table.
 
     Attributes:

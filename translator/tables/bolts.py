@@ -2,10 +2,11 @@
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from typing import Final
+
+from msgspec import Struct
 
 from translator.errors import UnknownNameError
 from translator.lengths.parse import Unit
@@ -21,8 +22,7 @@ METRIC_BOLTS: Final = ("M12", "M14", "M16", "M18", "M20", "M22", "M24", "M27", "
 _NAME: Final = re.compile(r"M[1-9][0-9]{0,2}|([1-9][0-9]?-)?[1-9][0-9]?/[1-9][0-9]?|[1-9][0-9]?")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Bolt:
+class Bolt(Struct, frozen=True, kw_only=True):
     """A bolt size.
 
     Attributes:

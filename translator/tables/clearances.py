@@ -7,18 +7,18 @@ stick out by H2, or by H1 on the side of the head; beside them the stagger is lo
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache, lru_cache
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from translator.tables.bolts import read_bolt, row_for
 from translator.tables.figures import Limit, Measure, Source, exact
 from translator.tables.published import number, source_of, table
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WrenchRoom:
+class WrenchRoom(Struct, frozen=True, kw_only=True):
     """What a bolt needs around it.
 
     Attributes:
@@ -44,8 +44,7 @@ class WrenchRoom:
     source: Source
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Stagger:
+class Stagger(Struct, frozen=True, kw_only=True):
     """How far a bolt must stand from one in the other leg, along the piece.
 
     Attributes:

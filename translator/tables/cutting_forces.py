@@ -4,8 +4,9 @@ Forces are for square tools: a punch or blade ground to an angle needs less, a d
 """
 
 import math
-from dataclasses import dataclass
 from functools import cache
+
+from msgspec import Struct
 
 from translator.errors import UnknownNameError
 from translator.tables.figures import Source
@@ -14,8 +15,7 @@ from translator.tables.published import source_of, table
 _NEWTONS_PER_KN = 1000.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ShearFactor:
+class ShearFactor(Struct, frozen=True, kw_only=True):
     """Shear strength over tensile strength.
 
     Attributes:
@@ -33,8 +33,7 @@ class ShearFactor:
     source: Source
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DieClearance:
+class DieClearance(Struct, frozen=True, kw_only=True):
     """Clearance between punch and die on each side, for a thickness.
 
     Attributes:

@@ -7,9 +7,10 @@ note; a name that may be meant in either is refused with a question.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
+
+from msgspec import Struct
 
 from translator.lengths.characters import plain, shown
 from translator.lengths.parse import LengthError, Unit
@@ -26,8 +27,7 @@ _KNOWN: Final = "angles (L4x3-1/2x3/8, L90x90x10) and flats (FB100x10, PL3/8x4)"
 _UNITS: Final[tuple[Unit, Unit]] = ("inch", "mm")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SectionReading:
+class SectionReading(Struct, frozen=True, kw_only=True):
     """What a section name was read as.
 
     Attributes:

@@ -1,8 +1,9 @@
 """Least distances of EN 1993-1-8:2005 Table 3.3, as multiples of the hole diameter d0."""
 
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
+
+from msgspec import Struct
 
 from translator.errors import UnknownNameError
 from translator.tables.figures import Limit, Measure, exact
@@ -17,8 +18,7 @@ to centre along and across the load.
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StaggeredMinimum:
+class StaggeredMinimum(Struct, frozen=True, kw_only=True):
     """What staggered rows need instead of p2; both figures are from memory.
 
     Attributes:

@@ -1,9 +1,11 @@
 """Figures of the tables: exact lengths in their own unit, limits with their source."""
 
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 from typing import Final, Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from translator.lengths.parse import INCH, Unit
 from translator.lengths.spell import inch_text
@@ -19,8 +21,7 @@ a habit of the trade that no code states. None was read from a purchased copy of
 TRUSTS: Final[tuple[Trust, ...]] = ("published copy", "transcription", "memory", "common practice")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Source:
+class Source(Struct, frozen=True, kw_only=True):
     """Where a figure stands.
 
     Attributes:
@@ -52,8 +53,7 @@ class Source:
         return replace(self, title=" and ".join(titles), trust=weaker)
 
 
-@dataclass(frozen=True, kw_only=True)
-class Measure:
+class Measure(Struct, frozen=True, kw_only=True, dict=True):
     """An exact length in the unit of the table that gives it.
 
     It has no slots, so that its millimetres are worked out once.
@@ -80,8 +80,7 @@ class Measure:
         return f"{_decimal(self.value, 2)} mm"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Limit:
+class Limit(Struct, frozen=True, kw_only=True):
     """A figure to hold a part against, with its source."""
 
     measure: Measure

@@ -1,9 +1,10 @@
 """Which bolt a hole is meant for, when nobody says it."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from translator.tables.bolts import INCH_BOLTS, METRIC_BOLTS, read_bolt
 from translator.tables.figures import Measure, Source
@@ -16,8 +17,7 @@ NEARNESS_MM: Final = 0.05
 Fit = Literal["standard", "customary", "other edition", "oversize"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FittingBolt:
+class FittingBolt(Struct, frozen=True, kw_only=True):
     """A bolt inferred from a hole.
 
     Attributes:

@@ -3,9 +3,10 @@
 The European marks are all from memory. All are measured from the heel on the outer face.
 """
 
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
+
+from msgspec import Struct
 
 from translator.errors import UnknownNameError
 from translator.lengths.parse import Unit
@@ -19,8 +20,7 @@ GAUGE_NEARNESS_MM: Final = 0.5
 """How far a gauge may be from the table's and still be that gauge: whole millimetres."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class UsualGauge:
+class UsualGauge(Struct, frozen=True, kw_only=True):
     """One set of lines of holes that go together on a leg.
 
     Attributes:

@@ -2,10 +2,11 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 from typing import Final
+
+from msgspec import Struct
 
 from translator.lengths.characters import HYPHENS, shown
 from translator.tables.published import table
@@ -28,8 +29,7 @@ _EN: Final = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Named:
+class Named(Struct, frozen=True, kw_only=True):
     """What a text names: a grade's ``key`` and full ``name``, or a ``fault``."""
 
     key: str = ""

@@ -1,11 +1,12 @@
 """Steel grades: ASTM (A36, A529, A572, A588, A709, A992) and EN 10025-2, by thickness."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache, lru_cache
 from types import MappingProxyType
 from typing import Final
+
+from msgspec import Struct
 
 from translator.lengths.parse import INCH
 from translator.tables.figures import Source, exact
@@ -17,8 +18,7 @@ MPA_PER_KSI: Final = Fraction("0.45359237") * Fraction("9.80665") * 1000 / INCH*
 """Megapascals in 1000 pounds per square inch, exact by definition since 1959."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Grade:
+class Grade(Struct, frozen=True, kw_only=True):
     """A grade of the tables.
 
     Attributes:
@@ -33,8 +33,7 @@ class Grade:
     steel: Steel
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class GradeReading:
+class GradeReading(Struct, frozen=True, kw_only=True):
     """What a text says about the grade.
 
     Attributes:
@@ -48,8 +47,7 @@ class GradeReading:
     fault: str | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Strength:
+class Strength(Struct, frozen=True, kw_only=True):
     """Strength of a grade at a thickness, in megapascals.
 
     Attributes:

@@ -4,9 +4,10 @@ Diameters and slot sizes of a part are held against a table with ``ROUNDING_MM``
 a file loses that writes hundredths of a millimetre.
 """
 
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from translator.tables.bolts import read_bolt, row_for
 from translator.tables.figures import Limit, Measure, Source
@@ -31,8 +32,7 @@ and too-long fit no class of the table.
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HoleSizes:
+class HoleSizes(Struct, frozen=True, kw_only=True):
     """The holes that a code gives a bolt; the figures are the most of each class.
 
     Attributes:
@@ -72,7 +72,7 @@ def hole_sizes(bolt: str, practice: str, edition: str | None = None) -> HoleSize
     if row is None:
         return None
     figures = {}
-    for name in HoleSizes.__dataclass_fields__:
+    for name in HoleSizes.__struct_fields__:
         if name != "source":
             measure = figure(row[name], size.unit, size.diameter.value)
             if measure is None:

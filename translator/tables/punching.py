@@ -6,9 +6,10 @@ limit of its own since then, from memory.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
+
+from msgspec import Struct
 
 from translator.errors import UnknownNameError
 from translator.lengths.parse import INCH, Unit
@@ -20,8 +21,7 @@ Steel = Literal["carbon", "high-strength", "quenched", "stainless"]
 """What the limits tell apart; ``grades`` says it of a grade."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PunchedHole:
+class PunchedHole(Struct, frozen=True, kw_only=True):
     """A hole that is to be punched; what is not known is None and leaves a limit unsaid.
 
     Attributes:

@@ -2,9 +2,10 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
+
+from msgspec import Struct
 
 from translator.errors import TranslatorError
 from translator.lengths.characters import shown
@@ -34,8 +35,7 @@ class SectionNameError(TranslatorError, ValueError):
     """A text is no section name; the message is a sentence for the person who typed it."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Size:
+class Size(Struct, frozen=True, kw_only=True):
     """One size as typed.
 
     Attributes:

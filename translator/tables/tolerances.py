@@ -4,8 +4,9 @@ Standards: EN 10056-2, ASTM A6, AISC 303, EN 1090-2, RCSC. Most are from memory;
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from translator.errors import UnknownNameError
 from translator.lengths.parse import INCH
@@ -14,8 +15,7 @@ from translator.tables.figures import Source, exact
 from translator.tables.published import is_within, number, source_of, table
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Tolerance:
+class Tolerance(Struct, frozen=True, kw_only=True):
     """How far a measured size may be from the nominal one.
 
     Attributes:

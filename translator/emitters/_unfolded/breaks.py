@@ -1,9 +1,10 @@
 """Where a long piece is drawn with a part left out, and where its places then lie on paper."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
+
+from msgspec import Struct
 
 from translator.emitters.dxf._entities import (
     Circle,
@@ -32,16 +33,14 @@ _LONG: Final = frozenset({HEEL, OTHER_LEG, FILLET, GAUGE_LINE})
 """Layers of lines along the piece, which a break may cut."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Cut:
+class Cut(Struct, frozen=True, kw_only=True):
     """A part that is left out, by u of the outside view in mm of the piece."""
 
     begin: float
     end: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fold:
+class Fold(Struct, frozen=True, kw_only=True):
     """From the outside view to paper: to scale, and with parts left out.
 
     Attributes:

@@ -1,7 +1,8 @@
 """Papers, frames and scales of a sheet."""
 
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.emitters.dxf._entities import Box
 
@@ -28,8 +29,7 @@ INCH_SCALES: Final = (
 """The same of an inch drawing: full, half and quarter size, 1-1/2 in. to the foot, 1 in. and on."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Paper:
+class Paper(Struct, frozen=True, kw_only=True):
     """A sheet of paper that lies broad side down.
 
     Attributes:

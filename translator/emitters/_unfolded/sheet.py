@@ -1,8 +1,9 @@
 """Put a sheet together: the largest scale at which everything fits the paper."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.emitters._unfolded.breaks import Fold, chosen, folded
 from translator.emitters._unfolded.key_plan import key_plan
@@ -63,8 +64,7 @@ _SMALL_LETTERS: Final = (LETTER_MM, 1.8, 1.3)
 """Letters of dimensions to try in turn where places are crowded."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Sheet:
+class Sheet(Struct, frozen=True, kw_only=True):
     """A sheet: its paper and what is drawn on it, from the paper's lower left corner, in mm."""
 
     paper: Paper

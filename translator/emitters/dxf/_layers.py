@@ -5,8 +5,9 @@ paper (contrast at least 3.6 to 1 both ways); 7 is the index that turns with the
 Widths and line types follow ISO 128-2: two widths, 2 to 1; dashes counted in line widths.
 """
 
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 TEXT_STYLE: Final = "LETTERS"
 """Name of the text style of every text."""
@@ -27,8 +28,7 @@ NARROW: Final = 25
 """Line width of everything else, in 0.01 mm."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LineType:
+class LineType(Struct, frozen=True, kw_only=True):
     """A line type: dashes positive, gaps negative, in mm of the paper at scale 1."""
 
     name: str
@@ -59,8 +59,7 @@ LINE_TYPES: Final = (DASHED, CHAIN, DOUBLE_CHAIN)
 """What the template adds to the continuous line that every drawing has."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Layer:
+class Layer(Struct, frozen=True, kw_only=True):
     """A layer: name, index colour, line width in 0.01 mm, line type."""
 
     name: str

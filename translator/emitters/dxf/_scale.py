@@ -1,7 +1,8 @@
 """How large letters and dashes are, so that a piece of any length reads on one screen."""
 
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.model import Part, leg_names, leg_width
 
@@ -18,8 +19,7 @@ _DRAFTING_HEIGHT: Final = 3.5
 """Letter height in mm for which the line types are made."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Scale:
+class Scale(Struct, frozen=True, kw_only=True):
     """Sizes of one drawing; the same for both legs of a part.
 
     Attributes:

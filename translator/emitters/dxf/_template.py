@@ -1,10 +1,11 @@
 """The fixed part of a drawing: read once, cut at the places that change from leg to leg."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Final
+
+from msgspec import Struct
 
 from translator.emitters.dxf._layers import DIMENSION_STYLE
 from translator.errors import RoomError
@@ -53,8 +54,7 @@ _VIEW: Final = (("12", "middle_x"), ("22", "middle_y"), ("40", "view_height"))
 """Slots of the view that a drawing opens with."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Template:
+class Template(Struct, frozen=True, kw_only=True):
     """The template, cut into fixed texts with a named slot between each two.
 
     Attributes:

@@ -1,13 +1,12 @@
 """The model's frame turned into the format's views."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from translator.conventions import Conventions
 from translator.model import LegName, Part, leg_width
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class View:
+class View(Struct, frozen=True, kw_only=True):
     """A leg in its view: v for leg a and a flat's face, u for leg b.
 
     Attributes:

@@ -2,8 +2,9 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.emitters.part_text._phrases import contour, degrees_text, line, positions
 from translator.lengths.parse import Unit
@@ -35,8 +36,7 @@ _DEPTH: Final = 2
 Placed = Hole | Slot | CentreMark
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Style:
+class Style(Struct, frozen=True, kw_only=True):
     """How a part's features are spelled.
 
     Attributes:

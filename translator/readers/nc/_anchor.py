@@ -6,8 +6,9 @@ The profile code, alone on its line and followed by twelve numbers, is the ancho
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.findings import Severity
 from translator.readers.nc._tree import FIELDS, PROFILES, Line, Remark
@@ -23,8 +24,7 @@ WINDOW: Final = 60
 _NUMERIC: Final = re.compile(r"\s*|(?=.*[0-9*])[\s0-9.,;+*eE-]*(mm)?[\s,;]*")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Anchored:
+class Anchored(Struct, frozen=True, kw_only=True):
     """The header as found: its 20 lines, what was too many, and where the text begins.
 
     ``profile`` is "" and ``fields`` empty when no header could be found; ``rest`` then is 0.

@@ -2,8 +2,9 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.readers.nc._book import Book
 from translator.readers.nc._tree import CODES, ROW_CODES, Line
@@ -18,8 +19,7 @@ _MARKED: Final = ("*", ";", "//")
 _LETTERS: Final = 2
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Code:
+class Code(Struct, frozen=True, kw_only=True):
     """A block code as written: in capitals, and what is unusual about it."""
 
     code: str

@@ -1,8 +1,9 @@
 """What a reading has to say, and what became of each line."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from translator.findings import Finding, Related, Severity, in_order
 from translator.readers.nc._tree import Line, Remark
@@ -104,8 +105,7 @@ class Book:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Place:
+class Place(Struct, frozen=True, kw_only=True):
     """What is needed to place a remark: the file, its lines by number, and the mark."""
 
     path: str

@@ -2,8 +2,9 @@
 
 import math
 import re
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.readers.nc._book import Book
 from translator.readers.nc._tree import ROW_CODES, Line, Sheet
@@ -25,8 +26,7 @@ _ONE_COMMA: Final = re.compile(r"[+-]?\d*,\d*")
 _NUMBER_TEXT: Final = re.compile(r"[0-9][0-9.,]*")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Figure:
+class Figure(Struct, frozen=True, kw_only=True):
     """One number of a row, with the letters that belong to it (small) and its columns."""
 
     value: float
@@ -36,8 +36,7 @@ class Figure:
     end: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
+class Row(Struct, frozen=True, kw_only=True):
     """One data line: the view letter (small, "" when it has none) and its numbers."""
 
     line: Line
@@ -57,8 +56,7 @@ def decimal_commas_proven(sheet: Sheet) -> bool:
     return False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Scanner:
+class Scanner(Struct, frozen=True, kw_only=True):
     """Reads the numbers of lines under one rule for commas.
 
     Attributes:

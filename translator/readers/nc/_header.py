@@ -1,8 +1,10 @@
 """The header's 20 lines and its texts, as values."""
 
 import re
-from dataclasses import dataclass, replace
 from typing import Final
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from translator.conventions import AUTO, Conventions
 from translator.readers.nc._book import Book
@@ -40,8 +42,7 @@ _RIGHT_ANGLE: Final = 90.0
 _SAME_DEG: Final = 0.05
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Cuts:
+class Cuts(Struct, frozen=True, kw_only=True):
     """Header cut angles in degrees from the square, as written; web is seen in view v."""
 
     web_start: float
@@ -50,8 +51,7 @@ class Cuts:
     flange_end: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Header:
+class Header(Struct, frozen=True, kw_only=True):
     """The header's values; texts None where missing, lengths in millimetres.
 
     ``lines`` maps the number of a header field (1 to 20) to its line number.

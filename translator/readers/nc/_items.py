@@ -1,8 +1,9 @@
 """Features laid on a leg: plain numbers, quick to compare under several readings."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import Final, Literal, NamedTuple
+
+from msgspec import Struct
 
 from translator.findings import Severity
 from translator.model import LegName
@@ -236,16 +237,14 @@ def _join(
     remarks.refuse("nc-countersink", text, sink.line)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Outline:
+class Outline(Struct, frozen=True, kw_only=True):
     """The outer contour of one leg, counter-clockwise with y from heel to toe."""
 
     line: int
     ring: tuple[Corner, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Layout:
+class Layout(Struct, frozen=True, kw_only=True):
     """A piece under one reading of the open conventions.
 
     Attributes:

@@ -2,8 +2,9 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final, NamedTuple
+
+from msgspec import Struct
 
 from translator.conventions import Conventions
 from translator.model import Angle, LegName
@@ -41,8 +42,7 @@ def lay(records: Records, reading: Conventions) -> Layout:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Work:
+class _Work(Struct, frozen=True, kw_only=True):
     records: Records
     reading: Conventions
     remarks: Remarks

@@ -1,8 +1,9 @@
 """Header line 9: length and saw length, whose comma clashes with decimal commas."""
 
 import re
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.conventions import AUTO
 from translator.readers.nc._book import Book
@@ -17,8 +18,7 @@ _NUMBER: Final = re.compile(r"[+-]?(?:\d{1,7}(?:\.\d*)?|\.\d+)")
 _GROUPED: Final = re.compile(r"\d{1,3}(?:,\d{3})+(?:\.\d*)?|\d{1,3}(?:\.\d{3})+,\d*")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Lengths:
+class Lengths(Struct, frozen=True, kw_only=True):
     """Length and saw length in millimetres; the latter None when it is not given."""
 
     length: float

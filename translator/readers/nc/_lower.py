@@ -1,9 +1,10 @@
 """A tree to a part: the last step, under settled conventions."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
+
+from msgspec import Struct
 
 from translator.conventions import Conventions, with_setting
 from translator.findings import Finding
@@ -41,8 +42,7 @@ _PROFILES: Final = MappingProxyType(
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Lowered:
+class Lowered(Struct, frozen=True, kw_only=True):
     """A reading, and what became of each line that is not blank."""
 
     reading: Reading
@@ -94,8 +94,7 @@ def lower_with_account(tree: Tree, conventions: Conventions) -> Lowered:
     return Lowered(reading=reading, fates=fates)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Sheet:
+class _Sheet(Struct, frozen=True, kw_only=True):
     """Lowers one sheet."""
 
     tree: Tree

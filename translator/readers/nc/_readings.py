@@ -1,9 +1,10 @@
 """All readings that open settings leave, and whether they give one and the same piece."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from itertools import product
 from typing import Final
+
+from msgspec import Struct
 
 from translator.conventions import AUTO, CHOICES, Conventions, with_setting
 from translator.model import Angle
@@ -25,8 +26,7 @@ DEFAULTS: Final = (("slot_reference", "first-centre"), ("slot_length", "centres"
 """Settings with a default, used when nothing else is said and reported when used."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Readings:
+class Readings(Struct, frozen=True, kw_only=True):
     """The layouts under all readings.
 
     Attributes:

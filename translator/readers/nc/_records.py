@@ -1,8 +1,10 @@
 """Rows as values: what a sheet says, before any convention places it on a leg."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from typing import Final, Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from translator.model import Angle, Flat
 from translator.readers.nc._book import Book
@@ -15,8 +17,7 @@ MOST_RECORDS: Final = 1000
 HoleKind = Literal["plain", "tapped-right", "tapped-left", "mark", "countersink"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HoleRecord:
+class HoleRecord(Struct, frozen=True, kw_only=True):
     """One row of BO. ``ref`` is o, u or s; depth 0 means through.
 
     Width, height and angle are those of a slot as written; ``is_slot`` is False without one.
@@ -36,8 +37,7 @@ class HoleRecord:
     angle: float = 0.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PointRecord:
+class PointRecord(Struct, frozen=True, kw_only=True):
     """One point of a contour or line; the radius is that of the edge to the next point."""
 
     line: int
@@ -47,8 +47,7 @@ class PointRecord:
     radius: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ContourRecord:
+class ContourRecord(Struct, frozen=True, kw_only=True):
     """One run of points of AK, IK, PU or KO in one view."""
 
     code: str
@@ -61,8 +60,7 @@ class ContourRecord:
         return self.points[0].line
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StampRecord:
+class StampRecord(Struct, frozen=True, kw_only=True):
     """One row of SI; x and y are the lower left of the text in the view."""
 
     line: int
@@ -76,8 +74,7 @@ class StampRecord:
     text: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Records:
+class Records(Struct, frozen=True, kw_only=True):
     """All that a sheet says about its piece, in view coordinates.
 
     ``outers`` are the AK contours, ``inners`` IK, ``lines`` PU and KO.

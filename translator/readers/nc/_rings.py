@@ -2,8 +2,9 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.geometry import edges
 from translator.geometry.edges import Edge
@@ -20,8 +21,7 @@ _FEWEST: Final = 3
 _LENS: Final = 2
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Run:
+class Run(Struct, frozen=True, kw_only=True):
     """A cleaned run of points in the model's frame.
 
     Attributes:

@@ -1,7 +1,8 @@
 """The cross-section: the header's numbers are the truth, the designation is held against them."""
 
-from dataclasses import dataclass
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from translator.model import Angle, Flat, on_grid
 from translator.readers.nc._book import Book
@@ -27,8 +28,7 @@ _LINE_WEB: Final = 13
 _LINE_RADIUS: Final = 14
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Found:
+class Found(Struct, frozen=True, kw_only=True):
     """The section, and whether the file comes from an inch source."""
 
     section: Angle | Flat

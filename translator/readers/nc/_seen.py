@@ -1,12 +1,11 @@
 """One observation of a test."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from translator.conventions import Weight
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Seen:
+class Seen(Struct, frozen=True, kw_only=True):
     """What a test saw: it speaks for one value of one setting."""
 
     setting: str

@@ -2,8 +2,9 @@
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.geometry.contours import (
     Contour,
@@ -42,8 +43,7 @@ _CUT_LINES: Final = 17
 _RECTANGLE: Final = 4
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Shape:
+class Shape(Struct, frozen=True, kw_only=True):
     """Ends and trims of a piece; legs without an entry have no trims."""
 
     ends: AngleEnds | FlatEnds

@@ -5,8 +5,9 @@ lower left corner is the point given; the rectangle is turned by the angle about
 """
 
 import math
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from translator.conventions import Conventions
 from translator.model import slot_direction
@@ -23,8 +24,7 @@ class SlotError(ValueError):
     """A slot that has no shape under the settings; the message is a sentence."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SlotShape:
+class SlotShape(Struct, frozen=True, kw_only=True):
     """A slot laid on its leg.
 
     Attributes:

@@ -3,8 +3,9 @@
 Nothing is interpreted here that a setting could change: numbers stay text.
 """
 
-from dataclasses import dataclass, field
 from typing import Final
+
+from msgspec import Struct, field
 
 from translator.findings import Severity
 
@@ -23,16 +24,14 @@ FIELDS: Final = 20
 """Header lines with a fixed meaning; up to four lines of text follow."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
+class Line(Struct, frozen=True, kw_only=True):
     """One line of the file: its number from 1 and its text without the line end."""
 
     number: int
     text: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Remark:
+class Remark(Struct, frozen=True, kw_only=True):
     """Something to be said about a line; equal remarks become one finding.
 
     Attributes:
@@ -58,8 +57,7 @@ class Remark:
     related: tuple[tuple[int, str], ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Block:
+class Block(Struct, frozen=True, kw_only=True):
     """One block: its code in capitals, the line of the code, and the rows below it."""
 
     code: str
@@ -67,8 +65,7 @@ class Block:
     rows: tuple[Line, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Sheet:
+class Sheet(Struct, frozen=True, kw_only=True):
     """What stands between one ST and its EN.
 
     Attributes:
@@ -94,8 +91,7 @@ class Sheet:
     strays: tuple[Line, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Tree:
+class Tree(Struct, frozen=True, kw_only=True):
     """A whole file.
 
     Attributes:

@@ -1,13 +1,12 @@
 """Where a view's x and y lie on a leg, under one reading of the open conventions."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from translator.conventions import Conventions
 from translator.model import Angle, Flat, LegName, leg_width
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Frame:
+class Frame(Struct, frozen=True, kw_only=True):
     """One view laid on its leg.
 
     Attributes:

@@ -2,10 +2,10 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass
 from itertools import islice
 from typing import Any, Final
 
+from msgspec import Struct
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
@@ -38,8 +38,7 @@ class _FlatPart(Part):
     ends: FlatEnds = FlatEnds()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Shaped:
+class Shaped(Struct, frozen=True, kw_only=True):
     """What a part's JSON object says.
 
     Attributes:

@@ -1,8 +1,9 @@
 """Part text (.bmk): typed by hand in a minute, printed from any part; see grammar/README.md."""
 
-from dataclasses import replace
 from functools import lru_cache
 from typing import Final
+
+from msgspec.structs import replace
 
 from translator.conventions import Conventions
 from translator.readers._reader import Reader, Reading

@@ -1,8 +1,10 @@
 """Families of parts: what a call of one comes to."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
 from typing import Final
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from translator.findings import Related
 from translator.readers.part_text._amounts import amount_of
@@ -15,8 +17,7 @@ DEEPEST: Final = 16
 """So many families may build on one another."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Family:
+class Family(Struct, frozen=True, kw_only=True, eq=False):
     """A family as declared.
 
     Attributes:

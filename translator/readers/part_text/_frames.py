@@ -5,10 +5,12 @@ file, and its line in the family, which may stand in another file.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from types import MappingProxyType
 from typing import Final, Literal, NamedTuple
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from translator.findings import Related
 from translator.lengths.parse import Unit
@@ -43,8 +45,7 @@ class Spot(NamedTuple):
     related: tuple[Related, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Frame:
+class Frame(Struct, frozen=True, kw_only=True):
     """What statements are read under.
 
     Attributes:

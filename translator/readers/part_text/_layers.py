@@ -1,8 +1,9 @@
 """The statements a part is put together of: its families' first, its own last."""
 
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
+
+from msgspec import Struct
 
 from translator.readers.part_text._book import Book
 from translator.readers.part_text._frames import Frame
@@ -18,8 +19,7 @@ class Said(NamedTuple):
     frame: Frame
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Layer:
+class Layer(Struct, frozen=True, kw_only=True):
     """The statements of one block.
 
     Attributes:
@@ -39,8 +39,7 @@ class Layer:
                 yield Said(node, self.frame)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Layers:
+class Layers(Struct, frozen=True, kw_only=True):
     """All statements of a part; a later layer adds to the ones before it and overrides them."""
 
     layers: Sequence[Layer]

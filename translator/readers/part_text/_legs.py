@@ -1,10 +1,10 @@
 """The legs of a part: what is made on each, in the order written."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
 
+from msgspec import Struct
 from pydantic import ValidationError
 
 from translator.model import Feature, Leg, LegName, Trim, derived_id, feature_path, trim_path
@@ -41,8 +41,7 @@ _TRIMS: Final[Mapping[str, Callable[[Node, Scope], Trim | None]]] = MappingProxy
 _AT_ENDS: Final = frozenset({"cope", "clip", "rounding"})
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LegRead:
+class LegRead(Struct, frozen=True, kw_only=True):
     """A leg as read, and the places of what is on it.
 
     Attributes:

@@ -1,9 +1,11 @@
 """Parts that are the opposite hand of another part of the file."""
 
 from collections.abc import Container, Mapping
-from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Final
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from translator.findings import Related, Severity
 from translator.model import Placed
@@ -26,8 +28,7 @@ _HEAD: Final = frozenset({"mark", "title", "opposite", "call"})
 _OTHER_END: Final = MappingProxyType({"ends.start": "ends.far", "ends.far": "ends.start"})
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Drawn:
+class Drawn(Struct, frozen=True, kw_only=True, eq=False):
     """A part of the file.
 
     Attributes:

@@ -1,11 +1,12 @@
 """A part of part text: its statements in any order, put together once all are read."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from types import MappingProxyType
 from typing import Any, Final
 
+from msgspec import Struct
+from msgspec.structs import replace
 from pydantic import ValidationError
 
 from translator.findings import Severity
@@ -46,8 +47,7 @@ _REPEATED: Final[Mapping[str, str]] = MappingProxyType(
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Setting:
+class Setting(Struct, frozen=True, kw_only=True):
     """Something said of the file.
 
     Attributes:
@@ -59,8 +59,7 @@ class Setting:
     extent: Extent
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Header:
+class Header(Struct, frozen=True, kw_only=True):
     """What the file says before a part.
 
     Attributes:

@@ -2,9 +2,11 @@
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TypeVar
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from translator.lengths.parse import Unit
 from translator.readers.part_text._amounts import grid, size
@@ -16,8 +18,7 @@ from translator.syntax.tree import Child, Extent, Node
 Read = TypeVar("Read")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Scope:
+class Scope(Struct, frozen=True, kw_only=True):
     """What the statements of one part are read under.
 
     Attributes:
