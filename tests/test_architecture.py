@@ -223,6 +223,18 @@ def test_asking_for_the_version_loads_nothing_heavy():
     assert done.stdout == f"backmark, version {translator.__version__}\n"
 
 
+def test_the_version_alone_is_told_without_the_command_line():
+    code = (
+        "import runpy, sys\nsys.argv[1:] = ['--version']\n"
+        "runpy.run_module('translator', run_name='__main__')\n"
+        "heavy = {'click', 'msgspec', 'translator.commands'} & set(sys.modules)\n"
+        "assert not heavy, heavy\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert done.stderr == ""
+    assert done.stdout == f"backmark, version {translator.__version__}\n"
+
+
 def test_checking_a_part_loads_no_drawing_or_outside_geometry_library():
     code = (
         "import sys, translator.pipeline as p\n"

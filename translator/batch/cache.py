@@ -8,7 +8,6 @@ the folder; an entry that is spoilt is as good as none, and the folder may be re
 import contextlib
 import hashlib
 import os
-import tempfile
 from collections.abc import Iterable, Mapping
 from functools import cache
 from pathlib import Path
@@ -63,6 +62,8 @@ def fetch(folder: Path, key: str) -> bytes | None:
 
 def keep(folder: Path, key: str, body: bytes) -> None:
     """Keep an entry. That the disk refuses is no fault of the run: then nothing is kept."""
+    import tempfile
+
     path = _path(folder, key)
     with contextlib.suppress(OSError):
         if not path.parent.is_dir():

@@ -8,7 +8,6 @@ import copyreg
 import os
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
-from concurrent.futures import Executor, Future
 from contextlib import contextmanager
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Final, TypeVar
@@ -17,6 +16,7 @@ from translator.errors import WorkError
 
 if TYPE_CHECKING:
     import threading
+    from concurrent.futures import Executor, Future
 
 Given = TypeVar("Given")
 Made = TypeVar("Made")
@@ -36,7 +36,7 @@ def usable_processors() -> int:
 
 
 @contextmanager
-def pool(jobs: int) -> Iterator[Executor | None]:
+def pool(jobs: int) -> "Iterator[Executor | None]":
     """Give a pool of processes; None for a single job, which needs no pool.
 
     On the way out by an exception, what waits is dropped and the processes are ended.
@@ -69,7 +69,7 @@ def pool(jobs: int) -> Iterator[Executor | None]:
 def each(
     work: Callable[[Given], Made],
     items: Iterable[Given],
-    workers: Executor | None,
+    workers: "Executor | None",
     jobs: int,
 ) -> Iterator[Made]:
     """Do some work on each item, and yield what it made in the order of the items.

@@ -9,7 +9,6 @@ cleared by the next run.
 import contextlib
 import hashlib
 import os
-import shutil
 import sys
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
@@ -60,6 +59,8 @@ def staging(folder: Path) -> Iterator[Path]:
     except OSError as error:
         _unmake(new)
         raise WorkError(f"can't write into the folder {shown(folder)}: {reason(error)}") from error
+    import shutil
+
     try:
         yield waiting
     finally:
@@ -135,6 +136,8 @@ def _unmake(new: Iterable[Path]) -> None:
 
 def _clear_abandoned(folder: Path) -> None:
     """Take away what killed runs left waiting."""
+    import shutil
+
     for entry in folder.iterdir():
         number = entry.name.removeprefix(PREFIX)
         if entry.name.startswith(PREFIX) and number.isdecimal() and not _is_alive(int(number)):

@@ -1,7 +1,6 @@
 """Faults of a TOML file: that it can't be understood at all, and those of its settings."""
 
 import re
-import tomllib
 from typing import Final
 
 from translator.documents.toml_places import Places
@@ -45,6 +44,8 @@ def unreadable(path: str, what: str, error: Exception) -> Finding:
         what: it holds, in a word ("settings").
         error: of decoding or parsing its bytes.
     """
+    import tomllib
+
     place = re.search(r"\(at line (\d+), column (\d+)\)", str(error))
     line, column = (int(place[1]), int(place[2])) if place else (1, 1)
     said = re.sub(r"\s*\(at [^)]*\)", "", str(error))

@@ -2,6 +2,7 @@
 
 import gc
 import importlib
+import os
 import pkgutil
 import sys
 from typing import Any
@@ -9,6 +10,7 @@ from typing import Any
 import click
 
 from translator import __version__
+from translator.__main__ import VERSION_TEXT
 from translator.commands._console import broken_pipe, prepare_streams, say_error, say_fault
 from translator.errors import TranslatorError
 
@@ -50,6 +52,9 @@ class _Backmark(click.Group):
         kwargs["standalone_mode"] = False
         # What is made here has hardly a cycle, so looking for them is seldom worth it.
         gc.set_threshold(100_000, 20, 100)
+        # No plugin that another package brings has a say in what a part may be, and to look for
+        # one would take longer than to read a part.
+        os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
         prepare_streams()
         try:
             code = super().main(*args, **kwargs)
@@ -69,7 +74,7 @@ class _Backmark(click.Group):
 
 
 @click.group(cls=_Backmark, context_settings=_HELP, no_args_is_help=True)
-@click.version_option(__version__, prog_name="backmark")
+@click.version_option(__version__, message=VERSION_TEXT.rstrip())
 def main() -> None:
     """Read part files of angle and flat-bar pieces, check them, and hand them on.
 

@@ -6,8 +6,6 @@ from typing import TextIO
 
 import click
 
-from translator.source import printable
-
 
 def prepare_streams() -> None:
     """Make both streams take any character: UTF-8 in pipes, escapes where a terminal can't."""
@@ -50,6 +48,8 @@ def remark(text: str) -> None:
 
 def say_error(message: str) -> None:
     """Say in a sentence why the work could not be done."""
+    from translator.source import printable
+
     click.echo(f"backmark: {printable(message)}", err=True)
 
 

@@ -34,20 +34,12 @@ def progress(total: int, things: str) -> Iterator[Callable[[int], None]]:
     def rate() -> str:
         return f"{finished / max(time.monotonic() - begun, 0.001):,.0f} {things}/s"
 
-    bar: ProgressBar[int]
-    with click.progressbar(
-        length=total,
-        file=sys.stderr,
-        show_pos=True,
-        show_eta=True,
-        item_show_func=lambda _: rate(),
-        hidden=not sys.stderr.isatty(),
-    ) as bar:
+    with _bar(total, rate) as bar:
 
         def done(number: int) -> None:
             nonlocal finished
             finished += number
-            if time.monotonic() - begun > _AFTER_S:
+            if bar is not None and time.monotonic() - begun > _AFTER_S:
                 bar.update(finished - bar.pos)
 
         try:
@@ -58,3 +50,20 @@ def progress(total: int, things: str) -> Iterator[Callable[[int], None]]:
             if total == 1:
                 raise
             raise WorkError(f"{error} (after {finished:,} of {total:,} {things})") from error
+
+
+@contextmanager
+def _bar(total: int, rate: Callable[[], str]) -> "Iterator[ProgressBar[int] | None]":
+    """Give a bar on a terminal; None in a pipe, where nothing is drawn and nothing loaded."""
+    if not sys.stderr.isatty():
+        yield None
+        return
+    bar: ProgressBar[int]
+    with click.progressbar(
+        length=total,
+        file=sys.stderr,
+        show_pos=True,
+        show_eta=True,
+        item_show_func=lambda _: rate(),
+    ) as bar:
+        yield bar

@@ -1,6 +1,5 @@
 """``backmark check``: say what is wrong, and where."""
 
-import shutil
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -97,6 +96,8 @@ def render(delivery: Delivery, form: str) -> str:
     Raises:
         UnknownNameError: when there is no report of that name.
     """
+    import shutil
+
     from translator.errors import UnknownNameError
     from translator.reports import ReportOptions, reports
 

@@ -1,7 +1,6 @@
 """Where the keys and tables of a TOML text stand; its own parser does not tell."""
 
 import re
-import tomllib
 from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
@@ -107,9 +106,7 @@ class _Scan:
         """Return the dotted name that begins at a place, and where what follows it stands."""
         names: list[str] = []
         while found := _NAME.match(self._text, start):
-            basic = found["basic"]
-            quoted = "" if basic is None else tomllib.loads(f"k = {basic}")["k"]
-            names.append(next(n for n in (found["bare"], found["plain"], quoted) if n is not None))
+            names.append(_spoken(found))
             start = found.end()
             if not self._text.startswith(".", start):
                 break
@@ -156,3 +153,12 @@ class _Scan:
             self._line_start = self._text.rfind("\n", self._counted, offset) + 1
         self._counted = offset
         return self._line, offset - self._line_start + 1
+
+
+def _spoken(found: re.Match[str]) -> str:
+    """Return one name of a key as it is meant: an escape in quotes is what it stands for."""
+    if found["basic"] is None:
+        return found["bare"] or found["plain"] or ""
+    import tomllib  # only where there is a text to read
+
+    return str(tomllib.loads(f"k = {found['basic']}")["k"])

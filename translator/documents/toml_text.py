@@ -1,7 +1,6 @@
 """TOML text to values, with a bound that the standard library's parser does not set itself."""
 
 import re
-import tomllib
 from typing import Any, Final
 
 MOST_NAMES: Final = 32
@@ -19,6 +18,8 @@ def toml_values(text: str) -> dict[str, Any]:
         ValueError: for a number of too many digits.
         RecursionError: when it is nested too deeply.
     """
+    import tomllib  # most folders have no settings to read
+
     found = _LONG_KEY.search(text)
     if found is not None:
         line = text.count("\n", 0, found.start()) + 1

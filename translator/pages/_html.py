@@ -2,7 +2,6 @@
 
 import base64
 import hashlib
-import html
 import json
 from collections.abc import Iterable
 from functools import cache
@@ -28,6 +27,8 @@ def escaped(text: str) -> str:
 
     Control characters and what would turn the reading direction are shown by their numbers.
     """
+    import html  # its table of names would be read at every start
+
     return html.escape(printable(text), quote=True)
 
 

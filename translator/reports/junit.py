@@ -1,6 +1,5 @@
 """The report for build servers: JUnit XML, a suite for each file, a case for each part."""
 
-import html
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
@@ -131,6 +130,8 @@ def _counts(cases: Iterable[_Case]) -> str:
 
 def _text(text: str) -> str:
     """Return text as XML may hold it: without control characters, markup escaped."""
+    import html  # its table of names would be read at every start
+
     return html.escape(printable(text))
 
 

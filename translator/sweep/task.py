@@ -1,7 +1,6 @@
 """The files of a delivery before they are read, and what holds for all of them."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from concurrent.futures import Executor
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -19,6 +18,8 @@ from translator.rules._practice import Practice
 from translator.source import Source
 
 if TYPE_CHECKING:
+    from concurrent.futures import Executor
+
     from translator.machines import Machine
 
 CHUNK_FILES: Final = 16
@@ -73,7 +74,7 @@ class Orders(Struct, frozen=True, kw_only=True):
     cache: Path | None = None
     making: Making | None = None
     jobs: int = 1
-    workers: Executor | None = None
+    workers: "Executor | None" = None
     done: Callable[[int], None] = lambda _: None
     bill: Bill | None = None
 

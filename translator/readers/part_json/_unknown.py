@@ -2,7 +2,6 @@
 
 import json
 from collections.abc import Iterable, Iterator
-from difflib import get_close_matches
 from functools import cache
 from typing import Final
 
@@ -78,6 +77,8 @@ def _is_shape(path: Path, value: Json) -> bool:
 def _near(name: str) -> str:
     if len(name) > _LONGEST_NAME:
         return ""
+    from difflib import get_close_matches
+
     return next(iter(get_close_matches(name.lower(), _names(), 1, _ALIKE)), "")
 
 

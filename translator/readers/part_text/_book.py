@@ -1,7 +1,6 @@
 """The findings of one part or file, gathered while it is lowered."""
 
 from collections.abc import Collection
-from difflib import get_close_matches
 from fractions import Fraction
 from typing import Final
 
@@ -132,6 +131,8 @@ def near(name: str, known: Collection[str]) -> str:
     """Return ": did you mean `x`?" for the known name nearest to one, "." when none is near."""
     if len(known) > _MOST_NEAR or len(name) > _LONGEST_NEAR:
         return "."
+    from difflib import get_close_matches
+
     found = get_close_matches(name, sorted(known), n=1)
     return f": did you mean `{found[0]}`?" if found else "."
 
