@@ -2,7 +2,11 @@
 
 import json
 import re
+from collections.abc import Iterable
 from functools import lru_cache
+from itertools import repeat
+from json.encoder import encode_basestring
+from math import isfinite
 from typing import Final
 
 _WIDTH: Final = 100
@@ -15,6 +19,9 @@ _UNSEEN: Final = re.compile(
     "[\x7f-\x9f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ud800-\udfff\ufeff]"
 )
 """Signs that would steer a terminal or turn a line around, and those without bytes in UTF-8."""
+
+_Holder = dict[str, object] | list[object] | tuple[object, ...]
+_HOLDERS: Final = (dict, list, tuple)
 
 _LINE: Final = json.JSONEncoder(ensure_ascii=False, allow_nan=False).encode
 
@@ -31,38 +38,61 @@ def json_text(value: object) -> str:
     Raises:
         ValueError: for a number that is not finite; JSON has no word for it.
     """
-    text = "".join(_pieces(value, 0, 0))
-    return _UNSEEN.sub(lambda sign: f"\\u{ord(sign[0]):04x}", text) + "\n"
+    if not isinstance(value, _HOLDERS):
+        text = _plain(value)
+    else:
+        text = _held(value, 0, 0)
+        if len(text) <= 2 * _WIDTH and "\n" in text:  # alone it has a column more than inside
+            line = _LINE(value)
+            text = line if len(line) <= _WIDTH else text
+    if not text.isascii() or "\x7f" in text:
+        text = _UNSEEN.sub(lambda sign: f"\\u{ord(sign[0]):04x}", text)
+    return text + "\n"
 
 
-def _pieces(value: object, depth: int, used: int) -> list[str]:
-    """Print one value; ``used`` is what stands before it on its line, and a comma behind it."""
-    line = _LINE(value)
-    if not value or not isinstance(value, dict | list | tuple):
-        return [line]
-    if len(line) + used <= (_RECORD if _is_record(value) else _WIDTH):
-        return [line]
-    inner, outer = "  " * (depth + 1), "  " * depth
-    names = _names(value)
-    members = value.values() if isinstance(value, dict) else value
-    brackets = "{}" if isinstance(value, dict) else "[]"
-    pieces = [brackets[0], "\n"]
-    for index, (name, member) in enumerate(zip(names, members, strict=True)):
-        pieces += [",\n" if index else "", inner, name]
-        pieces += _pieces(member, depth + 1, len(inner) + len(name) + 1)
-    return [*pieces, "\n", outer, brackets[1]]
+def _held(value: _Holder, depth: int, used: int) -> str:
+    """Print an object or a list.
+
+    Every value is spelt once: whether what holds it fits on a line follows from how long its
+    members came out.
+
+    Args:
+        value: the object or list.
+        depth: how many others it lies in.
+        used: what stands before it on its line, and a comma behind it.
+    """
+    is_object = isinstance(value, dict)
+    names = map(_name, value) if isinstance(value, dict) else repeat("", len(value))
+    inner = 2 * depth + 3
+    members = []
+    holds_others = False
+    for name, member in zip(names, _members(value), strict=True):
+        if isinstance(member, _HOLDERS):
+            holds_others = True
+            members.append(name + _held(member, depth + 1, inner + len(name)))
+        else:
+            members.append(name + _plain(member))
+    first, last = "{}" if is_object else "[]"
+    length = sum(map(len, members)) + 2 * len(members)
+    if length + used <= (_RECORD if is_object and not holds_others else _WIDTH) or not members:
+        line = ", ".join(members)
+        if not holds_others or "\n" not in line:
+            return f"{first}{line}{last}"
+    start = "\n" + "  " * (depth + 1)
+    return f"{first}{start}{f',{start}'.join(members)}\n{'  ' * depth}{last}"
 
 
-def _is_record(value: dict[str, object] | list[object] | tuple[object, ...]) -> bool:
-    return isinstance(value, dict) and not any(
-        isinstance(member, dict | list | tuple) for member in value.values()
-    )
+def _members(value: _Holder) -> Iterable[object]:
+    return value.values() if isinstance(value, dict) else value
 
 
-def _names(value: dict[str, object] | list[object] | tuple[object, ...]) -> list[str]:
-    if isinstance(value, dict):
-        return [_name(name) for name in value]
-    return [""] * len(value)
+def _plain(value: object) -> str:
+    """Print a value that holds no others."""
+    if type(value) is float and isfinite(value):
+        return repr(value)
+    if type(value) is str:
+        return encode_basestring(value)
+    return _LINE(value)
 
 
 @lru_cache(maxsize=1024)
