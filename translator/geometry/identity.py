@@ -1,45 +1,27 @@
 """When two parts are the same piece, and when one is the opposite hand of the other."""
 
-from collections.abc import Callable, Iterable, Mapping
 from functools import lru_cache
-from operator import attrgetter
-from types import MappingProxyType
-from typing import Final, NamedTuple
+from typing import Final
 
 from msgspec import Struct
 
-from translator.geometry.contours import arranged
-from translator.geometry.ends import outermost_x
-from translator.geometry.heelcuts import heel_cut
+from translator.geometry.telling import (
+    AS_TOLD,
+    ENDS_EXCHANGED,
+    SIDES_EXCHANGED,
+    TURNED,
+    Telling,
+    Way,
+)
 from translator.geometry.turning import (
     depends_on_face,
-    legs_exchanged,
+    is_on_face,
     mirrored,
     turned,
     turned_over,
     turns,
 )
-from translator.model import (
-    Angle,
-    CentreMark,
-    Cope,
-    Flat,
-    Hole,
-    LegName,
-    Opening,
-    OutlineTrim,
-    Part,
-    Scribe,
-    Slot,
-    Stamp,
-    Trim,
-    Vertex,
-    leg_names,
-    leg_of,
-    on_grid,
-)
-from translator.model.features import Feature
-from translator.model.trims import End
+from translator.model import AngleLegs, Part, Stamp
 
 __all__ = [
     "Keys",
@@ -55,24 +37,8 @@ __all__ = [
     "turns",
 ]
 
-_ENDS: tuple[End, ...] = ("start", "far")
-
 _KEPT: Final = 4
 """Parts whose keys are kept at hand: who asks for one key asks for the next."""
-
-_NOT_THE_PIECE: Final = frozenset({"id", "bolt", "purpose", "text", "may_move"})
-"""Fields of a feature that name it or say what it is for, and change no metal."""
-
-_LINES: Final = frozenset({"contour", "line"})
-"""Fields that the same shape may fill in several ways; they are told apart from the others."""
-
-_VALUES: Final[Mapping[type, Callable[[Feature], object]]] = MappingProxyType(
-    {
-        kind: attrgetter(*(n for n in kind.model_fields if n not in _NOT_THE_PIECE | _LINES))
-        for kind in (Hole, Slot, Opening, CentreMark, Scribe, Stamp)
-    }
-)
-"""Kind of feature -> what makes its metal, but for lines."""
 
 
 class Keys(Struct, frozen=True, kw_only=True):
@@ -99,35 +65,30 @@ def keys(part: Part) -> Keys:
     A part is the opposite hand of another when its ``hand`` is the other's ``mirror``, and both
     parts' ``hand`` differ.
     """
-    if isinstance(part.section, Flat):
-        return _flat_keys(part)
-    lying = (part, turned(part))
-    ways = [_told(way) for way in lying]
+    telling = Telling(part)
+    ways, bare_ways, mirrors = _ways(part)
+    told = {way: telling.told(way) for way in dict.fromkeys((*ways, *bare_ways, *mirrors))}
     return Keys(
-        piece=min(way.whole for way in ways),
-        drawn=ways[0].whole,
-        hand=min(way.bare for way in ways),
-        mirror=min(_told(legs_exchanged(way)).bare for way in lying),
+        piece=min(told[way].whole for way in ways),
+        drawn=told[AS_TOLD].whole,
+        hand=min(told[way].bare for way in bare_ways),
+        mirror=min(told[way].bare for way in mirrors),
     )
 
 
-def _flat_keys(part: Part) -> Keys:
-    ways = [_told(way) for way in (part, *turns(part))]
-    bare, bare_ways = _without_stamps(part), ways
-    if bare is not part:
-        # Letters are what keeps most flats from being turned over: bare, it may lie more ways.
-        bare_ways = [_told(way) for way in (bare, *turns(bare))]
-    mirrors = bare_ways
-    if depends_on_face(bare):
-        mirror = mirrored(bare)
-        mirrors = [_told(way) for way in (mirror, *turns(mirror))]
-    return Keys(
-        piece=min(way.whole for way in ways),
-        drawn=ways[0].whole,
-        hand=min(way.bare for way in bare_ways),
-        # A flat that may be turned over is its own mirror image turned over.
-        mirror=min(way.bare for way in mirrors),
-    )
+def _ways(part: Part) -> tuple[tuple[Way, ...], tuple[Way, ...], tuple[Way, ...]]:
+    """Return in which ways a piece may lie, without its stamps, and as its mirror image."""
+    once, others = (AS_TOLD, TURNED), (ENDS_EXCHANGED, SIDES_EXCHANGED)
+    legs = part.legs
+    if isinstance(legs, AngleLegs):
+        return once, once, others
+    features = legs.face.features
+    if any(is_on_face(f) for f in features if not isinstance(f, Stamp)):
+        return once, once, others
+    # Letters are what keeps most flats from being turned over: bare, it may lie more ways. One
+    # that may be turned over is its own mirror image turned over.
+    every = (*once, *others)
+    return once if depends_on_face(part) else every, every, every
 
 
 def piece_key(part: Part) -> str:
@@ -166,102 +127,3 @@ def opposite_hand(one: Part, two: Part) -> bool:
     own, mirror = opposite_keys(one)
     other = opposite_keys(two)[0]
     return mirror == other and own != other
-
-
-def _without_stamps(part: Part) -> Part:
-    """Return a part without its stamps: itself when it has none."""
-    legs: dict[str, object] = {}
-    for name in leg_names(part):
-        leg = leg_of(part, name)
-        kept = tuple(f for f in leg.features if not isinstance(f, Stamp))
-        if len(kept) < len(leg.features):
-            legs[name] = leg.model_copy(update={"features": kept})
-    if not legs:
-        return part
-    return part.model_copy(update={"legs": part.legs.model_copy(update=legs)})
-
-
-class _Told(NamedTuple):
-    """All that makes a piece, as it lies, in a text that no other piece has.
-
-    ``bare`` is the same for pieces that differ in stamps only.
-    """
-
-    whole: str
-    bare: str
-
-
-def _told(part: Part) -> _Told:
-    head = (
-        _section_sizes(part.section),
-        part.length_mm,
-        part.grade,
-        part.finish,
-        sorted(part.second_work),
-        part.ends.model_dump(),
-    )
-    names = leg_names(part)
-    cuts = [(name, _shape_words(part, name)) for name in names]
-    stamps, others = [], []
-    for name in names:
-        features = leg_of(part, name).features
-        stamps.append(_feature_words(f for f in features if isinstance(f, Stamp)))
-        others.append(_feature_words(f for f in features if not isinstance(f, Stamp)))
-    bare = repr((head, cuts, others))
-    return _Told(whole=f"{bare} {stamps}", bare=bare)
-
-
-def _section_sizes(section: Angle | Flat) -> tuple[float, ...]:
-    if isinstance(section, Flat):
-        return section.width_mm, section.thickness_mm
-    return section.leg_a_mm, section.leg_b_mm, section.thickness_mm
-
-
-def _shape_words(part: Part, leg: LegName) -> list[str]:
-    """Return what cuts a leg, in order; cuts at the heel as both legs show them.
-
-    So it does not matter on which leg, or on both, a cut of the shared corner was told.
-    """
-    is_angle = isinstance(part.section, Angle)
-    words = [
-        _trim_words(trim)
-        for trim in leg_of(part, leg).trims
-        if not (is_angle and isinstance(trim, Cope) and trim.side == "heel")
-    ]
-    for end in _ENDS if is_angle else ():
-        cut = heel_cut(part, leg, end)
-        if cut is not None:
-            along = on_grid(abs(cut.plane_x - outermost_x(part, end, leg)))
-            words.append(repr(("heel", end, along, cut.across, cut.radius)))
-    return sorted(words)
-
-
-def _trim_words(trim: Trim) -> str:
-    if isinstance(trim, OutlineTrim):
-        return repr(("outline", _ring_words(trim.contour)))
-    return repr(trim.model_dump())
-
-
-def _feature_words(features: Iterable[Feature]) -> list[str]:
-    return sorted(
-        repr((_VALUES[type(f)](f), _line_words(f)))
-        if isinstance(f, Opening | Scribe)
-        else repr(_VALUES[type(f)](f))
-        for f in features
-    )
-
-
-def _line_words(feature: Opening | Scribe) -> object:
-    """Return the line of a feature in the one order that all ways of telling it share."""
-    if isinstance(feature, Opening):
-        return _ring_words(feature.contour)
-    if feature.closed:
-        return _ring_words(feature.line)
-    forwards = [(v.x_mm, v.y_mm) for v in feature.line]
-    bulges = [v.bulge for v in feature.line[:-1]]
-    backwards = [-b + 0.0 for b in bulges[::-1]]
-    return min((forwards, bulges), (forwards[::-1], backwards))
-
-
-def _ring_words(contour: tuple[Vertex, ...]) -> list[tuple[float, float, float]]:
-    return [(v.x_mm, v.y_mm, v.bulge) for v in arranged(contour)]

@@ -45,7 +45,7 @@ from translator.model.numbers import text_direction
 _OTHER_SIDE = {"lower": "upper", "upper": "lower"}
 
 
-class _Flip(Struct, frozen=True, kw_only=True):
+class Flip(Struct, frozen=True, kw_only=True):
     """What a turn or mirror does to the coordinates of one leg, millimetres."""
 
     length: float
@@ -59,12 +59,15 @@ class _Flip(Struct, frozen=True, kw_only=True):
         return self.ends != self.edges
 
     def x(self, value: float) -> float:
+        """Return where a place along the piece comes to lie."""
         return on_grid(self.length - value) if self.ends else value
 
     def y(self, value: float) -> float:
+        """Return where a place across the leg comes to lie."""
         return on_grid(self.width - value) if self.edges else value
 
     def angle(self, degrees: float) -> float:
+        """Return what becomes of an angle, or of a bulge."""
         return -degrees if self.is_reversed else degrees
 
 
@@ -146,10 +149,11 @@ def legs_exchanged(part: Part) -> Part:
 def depends_on_face(part: Part) -> bool:
     """Tell whether anything on a flat would show on the wrong side when it is turned over."""
     legs = part.legs
-    return isinstance(legs, FlatLegs) and any(_is_on_face(f) for f in legs.face.features)
+    return isinstance(legs, FlatLegs) and any(is_on_face(f) for f in legs.face.features)
 
 
-def _is_on_face(feature: Feature) -> bool:
+def is_on_face(feature: Feature) -> bool:
+    """Tell whether a feature of a flat would show on the wrong side when it is turned over."""
     if isinstance(feature, Hole | Slot):
         is_sunk = isinstance(feature, Hole) and feature.countersink_diameter_mm is not None
         return is_sunk or feature.depth_mm is not None or feature.process == "mark-only"
@@ -204,35 +208,38 @@ def _tilted(end: FlatEnd) -> FlatEnd:
     return FlatEnd(face_deg=-end.face_deg)
 
 
-def _flip(part: Part, leg: str, *, ends: bool, edges: bool) -> _Flip:
-    return _Flip(length=part.length_mm, width=leg_width(part.section, leg), ends=ends, edges=edges)
+def _flip(part: Part, leg: str, *, ends: bool, edges: bool) -> Flip:
+    return Flip(length=part.length_mm, width=leg_width(part.section, leg), ends=ends, edges=edges)
 
 
-def _flipped_leg(leg: Leg, flip: _Flip) -> Leg:
+def _flipped_leg(leg: Leg, flip: Flip) -> Leg:
     return leg.model_copy(
         update={
             "features": tuple(_flipped_feature(f, flip) for f in leg.features),
-            "trims": tuple(_flipped_trim(t, flip) for t in leg.trims),
+            "trims": tuple(flipped_trim(t, flip) for t in leg.trims),
         }
     )
 
 
-def _flipped_feature(feature: Feature, flip: _Flip) -> Feature:
-    update: dict[str, object]
+def _flipped_feature(feature: Feature, flip: Flip) -> Feature:
+    return feature.model_copy(update=moved(feature, flip))
+
+
+def moved(feature: Feature, flip: Flip) -> dict[str, object]:
+    """Return what a turn or mirror changes in a feature: field -> new value."""
     if isinstance(feature, Stamp):
-        update = _flipped_stamp(feature, flip)
-    elif isinstance(feature, Opening):
-        update = {"contour": _flipped_line(feature.contour, flip)}
-    elif isinstance(feature, Scribe):
-        update = {"line": _flipped_line(feature.line, flip)}
-    else:
-        update = {"x_mm": flip.x(feature.x_mm), "y_mm": flip.y(feature.y_mm)}
-        if isinstance(feature, Slot):
-            update["angle_deg"] = slot_direction(flip.angle(feature.angle_deg))
-    return feature.model_copy(update=update)
+        return _flipped_stamp(feature, flip)
+    if isinstance(feature, Opening):
+        return {"contour": _flipped_line(feature.contour, flip)}
+    if isinstance(feature, Scribe):
+        return {"line": _flipped_line(feature.line, flip)}
+    changed: dict[str, object] = {"x_mm": flip.x(feature.x_mm), "y_mm": flip.y(feature.y_mm)}
+    if isinstance(feature, Slot):
+        changed["angle_deg"] = slot_direction(flip.angle(feature.angle_deg))
+    return changed
 
 
-def _flipped_stamp(stamp: Stamp, flip: _Flip) -> dict[str, object]:
+def _flipped_stamp(stamp: Stamp, flip: Flip) -> dict[str, object]:
     """Return a stamp's new place and angle.
 
     Where (x, y) keeps its hand the letters turn about with the face. Else they take the flipped
@@ -254,7 +261,7 @@ def _flipped_stamp(stamp: Stamp, flip: _Flip) -> dict[str, object]:
     }
 
 
-def _flipped_line(line: tuple[Vertex, ...], flip: _Flip) -> tuple[Vertex, ...]:
+def _flipped_line(line: tuple[Vertex, ...], flip: Flip) -> tuple[Vertex, ...]:
     return tuple(
         v.model_copy(
             update={
@@ -267,7 +274,8 @@ def _flipped_line(line: tuple[Vertex, ...], flip: _Flip) -> tuple[Vertex, ...]:
     )
 
 
-def _flipped_trim(trim: Trim, flip: _Flip) -> Trim:
+def flipped_trim(trim: Trim, flip: Flip) -> Trim:
+    """Return a trim as a turn or mirror leaves it."""
     if isinstance(trim, OutlineTrim):
         return trim.model_copy(update={"contour": arranged(_flipped_line(trim.contour, flip))})
     update: dict[str, object] = {}

@@ -1,16 +1,19 @@
 """What a rule of a set sees of each part: enough to tell parts apart, never the part."""
 
 import hashlib
-import json
 import re
-from collections.abc import Sequence
-from typing import Any, Final
+from collections.abc import Callable, Sequence
+from functools import cache
+from operator import attrgetter
+from typing import Final
 
+import msgspec
 from msgspec import Struct
 
-from translator.geometry.identity import drawn_key, opposite_keys, piece_key
+from translator.geometry.identity import keys
 from translator.geometry.mass import gross_mass_kg
 from translator.model import Leg, Placed, leg_names, leg_of
+from translator.model.numbers import Frozen
 from translator.rules._revisions import is_newer, revision_key
 from translator.tables.designations import designation_of
 
@@ -83,27 +86,27 @@ def digest(number: int, placed: Placed) -> Digest:
     """Return the digest of one part of a set."""
     part = placed.part
     traits = {
-        "section": _hash(part.section.model_dump(mode="json")),
+        "section": _hash(part.section),
         "length": _hash(part.length_mm),
         "grade": _hash(part.grade or "none"),
         "finish": _hash(part.finish or "none"),
         "second work": _hash(repr(part.second_work)),
-        "ends": _hash(part.ends.model_dump(mode="json")),
+        "ends": _hash(part.ends),
     }
     for name in leg_names(part):
         traits["face" if name == "face" else f"leg {name}"] = _leg_hash(leg_of(part, name))
-    hand, mirror = opposite_keys(part)
+    told = keys(part)
     return Digest(
         number=number,
         order=part.order or "",
         mark=part.mark,
         revision=part.revision,
         path=placed.places[""].path,
-        piece=_short(piece_key(part)),
+        piece=_short(told.piece),
         traits="\n".join(f"{name}\t{value[:_TRAIT]}" for name, value in traits.items()),
-        drawn=_short(drawn_key(part)),
-        hand=_short(hand),
-        mirror=_short(mirror),
+        drawn=_short(told.drawn),
+        hand=_short(told.hand),
+        mirror=_short(told.mirror),
         quantity=part.quantity,
         length_mm=part.length_mm,
         section=designation_of(part.section),
@@ -154,21 +157,25 @@ def _short(text: str) -> str:
 
 def _leg_hash(leg: Leg) -> str:
     # The order in which features are listed makes no difference to the piece.
-    features = sorted(_text(f.model_dump(mode="json")) for f in leg.features)
-    trims = [t.model_dump(mode="json") for t in leg.trims]
-    return _hash([features, trims])
+    return _hash([sorted(_encoded(feature) for feature in leg.features), leg.trims])
 
 
-def _text(value: Any) -> str:  # noqa: ANN401 - any JSON value
-    plain = {k: v for k, v in value.items() if k not in _NO_SHAPE}
-    return json.dumps(plain, sort_keys=True, allow_nan=False)
+def _hash(value: object) -> str:
+    return _hexed(_encoded(value))
 
 
-def _hash(value: Any) -> str:  # noqa: ANN401 - any JSON value
-    if isinstance(value, dict):
-        value = {k: v for k, v in value.items() if k not in _NO_SHAPE}
-    data = json.dumps(value, sort_keys=True, allow_nan=False).encode()
-    return _hexed(data)
+def _encoded(value: object) -> bytes:
+    return msgspec.json.encode(value, enc_hook=_told_in_full)
+
+
+def _told_in_full(model: Frozen) -> object:
+    """Return what makes a section, an end, a feature, a trim or a vertex, its name left out."""
+    return _values(type(model))(model)
+
+
+@cache
+def _values(kind: type[Frozen]) -> Callable[[Frozen], object]:
+    return attrgetter(*(name for name in kind.model_fields if name not in _NO_SHAPE))
 
 
 def _hexed(data: bytes) -> str:
