@@ -43,14 +43,17 @@ def locate(text: str, wanted: Iterable[Ordinals]) -> dict[Ordinals, Extent]:
     compiled scanner, so that a megabyte costs milliseconds.
     """
     trie: _Trie = {}
-    for path in wanted:
+    asked = tuple(wanted)
+    for path in asked:
         node = trie
         for step in path:
             node = node.setdefault(step, {})
     found: dict[Ordinals, Extent] = {}
     start, end = _behind(_BLANK, text, 0), len(text.rstrip(" \t\n\r"))
     if trie:
-        _Walk(text=text, found=found).descend(start, (), trie)
+        _Walk(text=text, asked=frozenset(asked), found=found).descend(
+            start, (), trie, is_end_needed=False
+        )
     found[()] = Extent(start=start, end=end, name_start=start, name_end=start + 1)
     return found
 
@@ -92,13 +95,18 @@ class Lines:
 
 
 class _Walk(Struct, frozen=True, kw_only=True):
-    """One pass over a text; ``found`` is filled on the way."""
+    """One pass over a text; ``found`` is filled on the way with what is asked for."""
 
     text: str
+    asked: frozenset[Ordinals]
     found: dict[Ordinals, Extent]
 
-    def descend(self, start: int, path: Ordinals, wanted: _Trie) -> int:
-        """Walk through the value at an offset and return the offset behind it."""
+    def descend(self, start: int, path: Ordinals, wanted: _Trie, *, is_end_needed: bool) -> int:
+        """Walk through the value at an offset and return the offset behind it.
+
+        Where nobody needs its end, what follows the last wanted member is left unread, and
+        the offset means nothing.
+        """
         text = self.text
         if not wanted or text[start] not in "{[":
             return _end_of(text, start)
@@ -114,10 +122,15 @@ class _Walk(Struct, frozen=True, kw_only=True):
                 at = _behind(_COMMA, text, _end_of(text, at))
                 continue
             here = (*path, number)
-            end = self.descend(at, here, child)
-            self.found[here] = Extent(start=at, end=end, name_start=name_start, name_end=name_end)
-            at = _behind(_COMMA, text, end)
-        return _end_of(text, start)
+            is_asked, is_last = here in self.asked, number == last
+            end = self.descend(at, here, child, is_end_needed=is_asked or not is_last)
+            if is_asked:
+                self.found[here] = Extent(
+                    start=at, end=end, name_start=name_start, name_end=name_end
+                )
+            if not is_last:
+                at = _behind(_COMMA, text, end)
+        return _end_of(text, start) if is_end_needed else start
 
 
 _DECODER: Final = json.JSONDecoder(parse_int=str, parse_float=str)

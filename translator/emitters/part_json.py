@@ -4,6 +4,7 @@ The form is in ``schemas/part.schema.json``, its reference in ``schemas/README.m
 """
 
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any, Final
 
 from translator.emitters._emitter import EmitOptions, Emitter
@@ -59,12 +60,17 @@ def _part(part: Part) -> dict[str, Any]:
 
 def _spoken(fields: Mapping[str, Any]) -> dict[str, Any]:
     """Leave out what is None, and lists that are empty unless they are always written."""
-    names = sorted(fields, key=lambda name: (name in _LAST) - (name in _FIRST))
     return {
-        name: _spoken_value(fields[name])
-        for name in names
-        if fields[name] is not None and (fields[name] != () or name in _ALWAYS)
+        name: _spoken_value(value) if isinstance(value, dict | tuple) else value
+        for name in _in_order(tuple(fields))
+        if (value := fields[name]) is not None and (value != () or name in _ALWAYS)
     }
+
+
+@lru_cache(maxsize=64)
+def _in_order(names: tuple[str, ...]) -> tuple[str, ...]:
+    """Return the fields of one kind of value in the order they are written."""
+    return tuple(sorted(names, key=lambda name: (name in _LAST) - (name in _FIRST)))
 
 
 def _spoken_value(value: object) -> object:

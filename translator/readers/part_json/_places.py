@@ -2,18 +2,24 @@
 
 from collections.abc import Iterator, Mapping
 from functools import cached_property
+from typing import Final
 
 from translator.documents.locate import Json, Lines, Path, locate, ordinals
 from translator.documents.strict import Tree
 from translator.model import LegName, Part, feature_path, leg_names, leg_of, trim_path
 from translator.source import Span
 
+_MARK: Final = ("part", "mark")
+_OF_MARK: Final = ("", "mark")
+"""Elements that stand where the mark does."""
+
 
 class Places(Mapping[str, Span]):
     """Element path -> place, for a part out of a document.
 
-    A clean part is never asked for a place, so the text is only searched when it is. The
-    whole part stands where its mark does; a list or an object is its whole extent.
+    The whole part stands where its mark does, which is asked of every part; other places only
+    of one that something is wrong with, so they are looked for when one is. A list or an
+    object is its whole extent.
     """
 
     def __init__(self, tree: Tree, part: Part) -> None:
@@ -22,13 +28,19 @@ class Places(Mapping[str, Span]):
         self._part = part
 
     def __getitem__(self, element: str) -> Span:
-        return self._table[element]
+        return self._mark if element in _OF_MARK else self._table[element]
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._table)
 
     def __len__(self) -> int:
         return len(self._table)
+
+    @cached_property
+    def _mark(self) -> Span:
+        (number,) = ordinals(self._tree.value, (_MARK,)).values()
+        extent = locate(self._tree.text, (number,))[number]
+        return Lines(self._tree.path, self._tree.text[: extent.end]).span(extent.start, extent.end)
 
     @cached_property
     def _table(self) -> dict[str, Span]:
@@ -45,7 +57,7 @@ class Places(Mapping[str, Span]):
 
 def _paths(raw: dict[str, Json], part: Part) -> Iterator[tuple[str, Path]]:
     """Pair the elements of the part with their paths in the document."""
-    yield "", ("part", "mark")
+    yield "", _MARK
     for name in raw:
         yield "length" if name == "length_mm" else name, ("part", name)
     for name in ("start", "far"):
