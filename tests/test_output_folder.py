@@ -16,6 +16,7 @@ import pytest
 from click.testing import CliRunner
 
 from translator.batch import staging as waiting_room
+from translator.batch.flushing import flushing
 from translator.batch.index import Index, IndexedFile, index_bytes, read_index, still_there
 from translator.batch.staging import PREFIX, call_by_name, put, staging
 from translator.commands import main
@@ -254,7 +255,8 @@ def test_what_a_killed_run_left_waiting_is_cleared_by_the_next(tmp_path):
     other = tmp_path / f"{PREFIX}notes"
     other.mkdir()
     with staging(tmp_path) as waiting:
-        assert put(waiting, "0", b"x") == hashlib.sha256(b"x").digest()
+        with flushing(tmp_path) as flush:
+            assert put(waiting, "0", b"x", flush) == hashlib.sha256(b"x").digest()
         call_by_name(waiting, [("0", "x.txt")])
     assert _names(tmp_path) == sorted([alive.name, other.name, "x.txt"])
 

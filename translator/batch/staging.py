@@ -18,6 +18,7 @@ from typing import Final
 from msgspec import Struct
 
 from translator.batch.discover import reason, shown
+from translator.batch.flushing import Flush, flushing
 from translator.batch.write import sync_folder
 from translator.errors import WorkError
 
@@ -39,6 +40,28 @@ class Making(Struct, frozen=True, kw_only=True):
     waiting: Path
     verify: bool = False
     paper: str | None = None
+
+
+class WaitingRoom(Struct, frozen=True, kw_only=True):
+    """Where files are put while they are made: what is to be made, and what flushes it."""
+
+    making: Making
+    flush: Flush
+
+    def put(self, hidden: str, data: bytes) -> bytes:
+        """Write a file that waits; see ``put``."""
+        return put(self.making.waiting, hidden, data, self.flush)
+
+
+@contextmanager
+def waiting_room(making: Making) -> Iterator[WaitingRoom]:
+    """Give the room for one piece of work; at its end all files in it are on the disk.
+
+    Raises:
+        WorkError: when the disk refuses; the message is a sentence.
+    """
+    with flushing(making.waiting.parent) as flush:
+        yield WaitingRoom(making=making, flush=flush)
 
 
 @contextmanager
@@ -68,18 +91,23 @@ def staging(folder: Path) -> Iterator[Path]:
         _unmake(new)
 
 
-def put(waiting: Path, hidden: str, data: bytes) -> bytes:
-    """Write a file that waits, whole and safely; return the SHA-256 of its bytes.
+def put(waiting: Path, hidden: str, data: bytes, flush: Flush) -> bytes:
+    """Write a file that waits and give it to be flushed; return the SHA-256 of its bytes.
 
     Raises:
         WorkError: when the disk refuses; the message is a sentence.
     """
     flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
     try:
-        with open(os.open(waiting / hidden, flags, 0o666), "wb") as stream:  # noqa: PTH123
-            stream.write(data)
-            stream.flush()
-            os.fsync(stream.fileno())
+        descriptor = os.open(f"{waiting}/{hidden}", flags, 0o666)
+        try:
+            left = memoryview(data)
+            while left:
+                left = left[os.write(descriptor, left) :]
+        except BaseException:
+            os.close(descriptor)
+            raise
+        flush.take(descriptor)
     except OSError as error:
         folder = shown(waiting.parent)
         raise WorkError(f"can't write into the folder {folder}: {reason(error)}") from error

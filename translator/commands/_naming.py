@@ -78,13 +78,15 @@ def _late(  # noqa: PLR0913, PLR0917 - as made_of
 ) -> "tuple[Ready, ...]":
     """Make the files of a part with errors that a waiver accepts; it was not made before."""
     from translator.batch.choose import failing
+    from translator.batch.staging import waiting_room
     from translator.sweep.making import made_of
 
     part = record.parts[number]
     if part.placed is None or not failing(part.findings):
         return ()  # it was made, and no format could take it
     given = delivery.conventions[record.path]
-    ready, told = made_of(part.placed, number, making, given, prefix)
+    with waiting_room(making) as room:
+        ready, told = made_of(part.placed, number, room, given, prefix)
     made.findings.extend(told)
     return ready
 
@@ -129,6 +131,7 @@ def finish_folder(
     Raises:
         WorkError: when the disk refuses.
     """
+    from translator.batch.flushing import flushing
     from translator.batch.index import NAME, index_bytes, still_there
     from translator.batch.staging import call_by_name, put, remove
 
@@ -139,6 +142,7 @@ def finish_folder(
     remove(folder, (one.name for one in gone))
     left = () if prune else earlier
     if names or before is not None:
-        put(waiting, "index", index_bytes(indexed(whole), left))
+        with flushing(folder) as flush:
+            put(waiting, "index", index_bytes(indexed(whole), left), flush)
         call_by_name(waiting, [("index", NAME)])
     return gone, left

@@ -6,7 +6,7 @@ from msgspec.structs import replace
 
 from translator.batch.choose import failing
 from translator.batch.record import FileRecord, Ready
-from translator.batch.staging import Making, put
+from translator.batch.staging import WaitingRoom
 from translator.conventions import Conventions
 from translator.emitters import EmitOptions, emitters
 from translator.findings import Finding
@@ -15,20 +15,21 @@ from translator.pipeline import emit
 
 
 def made_of(
-    placed: Placed, number: int, making: Making, conventions: Conventions, prefix: str
+    placed: Placed, number: int, room: WaitingRoom, conventions: Conventions, prefix: str
 ) -> tuple[tuple[Ready, ...], tuple[Finding, ...]]:
     """Make the files of one part and leave them waiting; return them, and what is to be said.
 
     Args:
         placed: the part.
         number: of the part in its file.
-        making: what to make.
+        room: what to make, and where it waits.
         conventions: settings for formats whose standard leaves something open.
         prefix: of the hidden names.
 
     Raises:
         WorkError: when the disk refuses.
     """
+    making = room.making
     options = EmitOptions(conventions=conventions, paper=making.paper)
     formats = [emitter for emitter in emitters() if emitter.name in making.formats]
     formats.sort(key=lambda emitter: making.formats.index(emitter.name))
@@ -36,7 +37,7 @@ def made_of(
     ready = []
     for count, ((suffix, data), title) in enumerate(zip(emitted.files, emitted.made, strict=True)):
         hidden = f"{prefix}-{number}-{count}"
-        digest = put(making.waiting, hidden, data)
+        digest = room.put(hidden, data)
         ready.append(
             Ready(
                 number=number,
@@ -51,7 +52,7 @@ def made_of(
 
 
 def with_files(
-    record: FileRecord, making: Making, conventions: Conventions, prefix: str
+    record: FileRecord, room: WaitingRoom, conventions: Conventions, prefix: str
 ) -> FileRecord:
     """Make the files of the parts that have no error by themselves."""
     errors = failing((*record.findings, *(f for part in record.parts for f in part.findings)))
@@ -61,7 +62,7 @@ def with_files(
     told: list[Finding] = []
     for number, part in enumerate(record.parts):
         if part.placed is not None and (record.path, part.mark) not in errors:
-            new, said = made_of(part.placed, number, making, conventions, prefix)
+            new, said = made_of(part.placed, number, room, conventions, prefix)
             ready += new
             told += said
     return replace(record, ready=tuple(ready), told=tuple(told))

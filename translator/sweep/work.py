@@ -1,6 +1,6 @@
 """The work on one file of a sweep, here or in another process."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import Final
 
@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from translator.batch.cache import fetch, keep, key_of
 from translator.batch.record import FileRecord
 from translator.batch.record_json import read, spelt
+from translator.batch.staging import WaitingRoom, waiting_room
 from translator.errors import WorkError
 from translator.findings import PROGRAM_FAULT, Finding, Severity
 from translator.pipeline import finish
@@ -39,8 +40,16 @@ def worked(
     Raises:
         WorkError: when the disk refuses what is written.
     """
+    if piece.making is None:
+        return tuple(_records(piece, begun, None, is_alone=is_alone))
+    with waiting_room(piece.making) as room:
+        return tuple(_records(piece, begun, room, is_alone=is_alone))
+
+
+def _records(
+    piece: Piece, begun: Mapping[int, Begun], room: WaitingRoom | None, *, is_alone: bool
+) -> Iterator[FileRecord]:
     benches = benches_of(piece.tasks, piece.machines)
-    records = []
     for at, task in enumerate(piece.tasks):
         try:
             own = begun.get(piece.numbers[at])
@@ -48,20 +57,26 @@ def worked(
         except WorkError as error:
             if is_alone:
                 raise
-            records.append(_failed(task, UNREADABLE, str(error)))
+            yield _failed(task, UNREADABLE, str(error))
             continue
         try:
-            records.append(_one(piece, at, benches[id(task.practice)], own, source))
+            yield _one(piece, at, benches[id(task.practice)], own, source, room)
         except WorkError:
             raise
         except Exception as error:
             if is_alone:
                 raise
-            records.append(_failed(task, PROGRAM_FAULT, _fault(error)))
-    return tuple(records)
+            yield _failed(task, PROGRAM_FAULT, _fault(error))
 
 
-def _one(piece: Piece, at: int, bench: Bench, begun: Begun | None, source: Source) -> FileRecord:
+def _one(  # noqa: PLR0913, PLR0917 - all that one file is worked on with
+    piece: Piece,
+    at: int,
+    bench: Bench,
+    begun: Begun | None,
+    source: Source,
+    room: WaitingRoom | None,
+) -> FileRecord:
     """Return the record of one file, from the cache or from the road."""
     task, number = piece.tasks[at], piece.numbers[at]
     key = ""
@@ -81,8 +96,8 @@ def _one(piece: Piece, at: int, bench: Bench, begun: Begun | None, source: Sourc
         bench,
         keep=lambda placed: piece.making is not None or placed.part.mark in piece.named[at],
     )
-    if piece.making is not None:
-        record = with_files(record, piece.making, task.conventions, f"{number}")
+    if room is not None:
+        record = with_files(record, room, task.conventions, f"{number}")
     record = replace(record, parts=tuple(_light(part, piece.named[at]) for part in record.parts))
     if piece.cache is not None:
         keep(piece.cache, key, spelt(record))
