@@ -6,8 +6,9 @@ from translator.emitters._emitter import EmitOptions
 from translator.emitters.dxf import _features, _leg_dimensions, _lines, _sheet
 from translator.emitters.dxf._entities import Box, Entity, around, both
 from translator.emitters.dxf._layers import DIMENSION_LETTER
+from translator.emitters.dxf._numbers import handles, number
 from translator.emitters.dxf._scale import Scale, scale_of
-from translator.emitters.dxf._spelling import Handles, number, spelled
+from translator.emitters.dxf._spelling import spelled
 from translator.emitters.dxf._template import BLOCKS, ENTITIES, FIRST_HANDLE, RECORDS, template
 from translator.emitters.dxf._text import LONGEST_TEXT, escaped
 from translator.errors import CannotRepresentError
@@ -139,12 +140,12 @@ def written(entities: list[Entity], around_all: Box, scale: Scale) -> str:
     box = Box(*(side / unit for side in around_all))
     height = max(box.top - box.bottom, (box.right - box.left) / _VIEW_ASPECT) * _VIEW_ROOM
     fixed = template()
-    handles = Handles(FIRST_HANDLE)
-    texts = spelled(entities, unit, handles, fixed.owners)
+    names = handles(FIRST_HANDLE)
+    texts = spelled(entities, unit, names, fixed.owners)
     return fixed.filled(
         {
             **(_MILLIMETRE if unit == 1.0 else _INCH),
-            "next_handle": f"{handles.next:X}",
+            "next_handle": next(names),
             "left": number(box.left),
             "bottom": number(box.bottom),
             "right": number(box.right),

@@ -1,9 +1,8 @@
 """Spell the entities of a drawing in DXF."""
 
-from collections.abc import Iterable
-from functools import lru_cache
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from types import MappingProxyType
-from typing import Final, NamedTuple
+from typing import Any, Final, NamedTuple
 
 from translator.emitters.dxf._entities import (
     Circle,
@@ -14,76 +13,31 @@ from translator.emitters.dxf._entities import (
     Line,
     Polyline,
     Shape,
-    Spot,
     Text,
 )
 from translator.emitters.dxf._layers import DIMENSION_STYLE, TEXT_STYLE
+from translator.emitters.dxf._numbers import Numbers, number, numbers
 from translator.emitters.dxf._text import escaped
 
-DECIMALS: Final = 9
-"""Decimals of a coordinate: an inch drawing is as sharp as the model's grid of 0.000001 mm."""
+__all__ = ["BULGE_DECIMALS", "Spelled", "number", "spelled"]
 
 BULGE_DECIMALS: Final = 12
 
-_RECORD: Final = (
-    "  0\nBLOCK_RECORD\n  5\n{record}\n330\n{table}\n100\nAcDbSymbolTableRecord\n"
-    "100\nAcDbBlockTableRecord\n  2\n{name}\n340\n0\n 70\n0\n280\n1\n281\n0\n"
-)
-_BLOCK: Final = (
-    "  0\nBLOCK\n  5\n{handle}\n330\n{record}\n100\nAcDbEntity\n  8\n0\n100\nAcDbBlockBegin\n"
-    "  2\n{name}\n 70\n1\n 10\n0.0\n 20\n0.0\n 30\n0.0\n  3\n{name}\n  1\n\n"
-)
-_END_BLOCK: Final = (
-    "  0\nENDBLK\n  5\n{handle}\n330\n{record}\n100\nAcDbEntity\n  8\n0\n100\nAcDbBlockEnd\n"
-)
-
-_PLACES: Final = MappingProxyType(
-    {code: f" {code}\n%s\n {code + 10}\n%s\n {code + 20}\n0.0\n" for code in (10, 11, 13, 14)}
-)
-"""Group codes of a point -> its spelling."""
-
-_ORDINATE: Final = "100\nAcDbOrdinateDimension\n{points}"
-_LEVEL: Final = " 50\n0.0\n"
-_UPRIGHT: Final = " 50\n90.0\n"
-_ROTATED: Final = f"100\nAcDbAlignedDimension\n{{points}}{_LEVEL}100\nAcDbRotatedDimension\n"
+_ORDINATE: Final = "100\nAcDbOrdinateDimension\n"
+_ALIGNED: Final = "100\nAcDbAlignedDimension\n"
+_ROTATED: Final = "100\nAcDbRotatedDimension\n"
 _KINDS: Final = MappingProxyType(
     {
-        Kind.ORDINATE_X: (6 + 32 + 64 + 128, _ORDINATE),
-        Kind.ORDINATE_Y: (6 + 32 + 128, _ORDINATE),
-        Kind.LENGTH: (32 + 128, _ROTATED),
-        Kind.WIDTH: (32 + 128, _ROTATED.replace(_LEVEL, _UPRIGHT)),
+        Kind.ORDINATE_X: (6 + 32 + 64 + 128, _ORDINATE, ""),
+        Kind.ORDINATE_Y: (6 + 32 + 128, _ORDINATE, ""),
+        Kind.LENGTH: (32 + 128, _ALIGNED, f" 50\n0.0\n{_ROTATED}"),
+        Kind.WIDTH: (32 + 128, _ALIGNED, f" 50\n90.0\n{_ROTATED}"),
     }
 )
-"""Flags and the rest of a dimension: 6 ordinate, 32 own block, 64 along x, 128 text placed."""
+"""Flags of a dimension, and what stands before and behind its points.
 
-
-@lru_cache(maxsize=32768)
-def number(value: float, decimals: int = DECIMALS) -> str:
-    """Spell a number without an exponent, without trailing zeros and never as -0.0."""
-    text = f"{value:.{decimals}f}".rstrip("0")
-    if text.endswith("."):
-        text += "0"
-    return "0.0" if text == "-0.0" else text
-
-
-class Handles:
-    """Handles that count up; each is given once."""
-
-    __slots__ = ("_next",)
-
-    def __init__(self, first: int) -> None:
-        """Begin with the first handle."""
-        self._next = first
-
-    @property
-    def next(self) -> int:
-        """The handle that would come next."""
-        return self._next
-
-    def take(self) -> str:
-        """Return the next handle as the format spells it."""
-        self._next += 1
-        return f"{self._next - 1:X}"
+6 ordinate, 32 own block, 64 along x, 128 text placed.
+"""
 
 
 class Spelled(NamedTuple):
@@ -96,96 +50,129 @@ class Spelled(NamedTuple):
 
 
 def spelled(
-    entities: Iterable[Entity], unit_mm: float, handles: Handles, owners: tuple[str, str]
+    entities: Iterable[Entity], unit_mm: float, names: Iterator[str], owners: tuple[str, str]
 ) -> Spelled:
     """Spell entities, and a block with the picture of each dimension.
 
     Args:
         entities: what to write, in mm.
         unit_mm: millimetres in one unit of the drawing.
-        handles: where handles come from; those of the entities are the first.
+        names: handles; those of the entities are the first.
         owners: handles of the block record that holds the entities, and of the table of
             block records.
     """
-    space, table = owners
+    space = _owned_by(owners[0])
+    spell = numbers(unit_mm)
     texts: list[str] = []
     pictures: list[Dimension] = []
-    for entity in entities:
+    for entity, handle in zip(entities, names, strict=False):
         if isinstance(entity, Dimension):
             pictures.append(entity)
-            texts.append(_dimension(entity, unit_mm, handles.take(), space, len(pictures)))
+            texts.append(_dimension(entity, spell, handle, space, len(pictures)))
         else:
-            texts.append(_entity(entity, unit_mm, handles.take(), space))
+            texts.append(_SPELLERS[type(entity)](entity, spell, handle, space))
+    records, blocks = _pictures(pictures, spell, names, owners[1])
+    return Spelled(records, blocks, "".join(texts), len(pictures))
+
+
+def _pictures(
+    dimensions: Iterable[Dimension], spell: Numbers, names: Iterator[str], table: str
+) -> tuple[str, str]:
+    """Spell the records and the blocks of dimensions, with their pictures."""
     records: list[str] = []
     blocks: list[str] = []
-    for count, dimension in enumerate(pictures, 1):
-        record = handles.take()
-        records.append(_RECORD.format(record=record, table=table, name=f"*D{count}"))
-        begin, end = handles.take(), handles.take()
-        blocks.append(_BLOCK.format(handle=begin, record=record, name=f"*D{count}"))
-        blocks.extend(_entity(e, unit_mm, handles.take(), record) for e in dimension.picture)
-        blocks.append(_END_BLOCK.format(handle=end, record=record))
-    return Spelled("".join(records), "".join(blocks), "".join(texts), len(pictures))
+    for index, dimension in enumerate(dimensions, 1):
+        record, begin, end = next(names), next(names), next(names)
+        records.append(
+            f"  0\nBLOCK_RECORD\n  5\n{record}\n330\n{table}\n100\nAcDbSymbolTableRecord\n"
+            f"100\nAcDbBlockTableRecord\n  2\n*D{index}\n340\n0\n 70\n0\n280\n1\n281\n0\n"
+        )
+        own = _owned_by(record)
+        blocks.append(
+            f"  0\nBLOCK\n  5\n{begin}{own}0\n100\nAcDbBlockBegin\n  2\n*D{index}\n 70\n1\n"
+            f" 10\n0.0\n 20\n0.0\n 30\n0.0\n  3\n*D{index}\n  1\n\n"
+        )
+        for shape, handle in zip(dimension.picture, names, strict=False):
+            blocks.append(_SPELLERS[type(shape)](shape, spell, handle, own))
+        blocks.append(f"  0\nENDBLK\n  5\n{end}{own}0\n100\nAcDbBlockEnd\n")
+    return "".join(records), "".join(blocks)
 
 
-def _entity(entity: Shape, unit_mm: float, handle: str, owner: str) -> str:
-    kind, groups = _groups(entity, unit_mm)
-    return (
-        f"  0\n{kind}\n  5\n{handle}\n330\n{owner}\n100\nAcDbEntity\n"
-        f"  8\n{entity.layer.name}\n{groups}"
-    )
+def _owned_by(record: str) -> str:
+    """Return what stands between the handle of an entity and the name of its layer."""
+    return f"\n330\n{record}\n100\nAcDbEntity\n  8\n"
 
 
-def _dimension(d: Dimension, unit: float, handle: str, owner: str, count: int) -> str:
+def _dimension(d: Dimension, n: Numbers, handle: str, owner: str, index: int) -> str:
     """Spell a dimension; its flags say ordinate or linear, x or y, block and text of its own."""
-    flags, subclass = _KINDS[d.kind]
+    flags, before, behind = _KINDS[d.kind]
     text = "" if d.text is None else escaped(d.text)
-    points = f"{_place(13, d.first, unit)}{_place(14, d.second, unit)}"
+    (u, v), (s, t) = d.origin, d.middle
+    (u1, v1), (u2, v2) = d.first, d.second
     return (
-        f"  0\nDIMENSION\n  5\n{handle}\n330\n{owner}\n100\nAcDbEntity\n  8\n{d.layer.name}\n"
-        f"100\nAcDbDimension\n280\n0\n  2\n*D{count}\n{_place(10, d.origin, unit)}"
-        f"{_place(11, d.middle, unit)} 70\n{flags}\n 71\n5\n 42\n{number(d.measure / unit)}\n"
-        f"  1\n{text}\n  3\n{DIMENSION_STYLE}\n{subclass.format(points=points)}"
+        f"  0\nDIMENSION\n  5\n{handle}{owner}{d.layer.name}\n"
+        f"100\nAcDbDimension\n280\n0\n  2\n*D{index}\n 10\n{n[u]}\n 20\n{n[v]}\n 30\n0.0\n"
+        f" 11\n{n[s]}\n 21\n{n[t]}\n 31\n0.0\n 70\n{flags}\n 71\n5\n 42\n{n[d.measure]}\n"
+        f"  1\n{text}\n  3\n{DIMENSION_STYLE}\n{before} 13\n{n[u1]}\n 23\n{n[v1]}\n 33\n0.0\n"
+        f" 14\n{n[u2]}\n 24\n{n[v2]}\n 34\n0.0\n{behind}"
     )
 
 
-def _groups(entity: Shape, unit: float) -> tuple[str, str]:
-    match entity:  # the most frequent kinds first
-        case Text():
-            return "TEXT", _text(entity, unit)
-        case Line():
-            scale = "" if entity.pattern == 1.0 else f" 48\n{number(entity.pattern)}\n"
-            ends = f"{_place(10, entity.start, unit)}{_place(11, entity.end, unit)}"
-            return "LINE", f"{scale}100\nAcDbLine\n{ends}"
-        case Circle():
-            middle = _place(10, entity.centre, unit)
-            return "CIRCLE", f"100\nAcDbCircle\n{middle} 40\n{number(entity.radius / unit)}\n"
-        case Polyline():
-            return "LWPOLYLINE", _polyline(entity, unit)
-        case Dot():
-            return "POINT", f"100\nAcDbPoint\n{_place(10, entity.at, unit)}"
+def _line(line: Line, n: Numbers, handle: str, owner: str) -> str:
+    (u, v), (s, t) = line.start, line.end
+    scale = "" if line.pattern == 1.0 else f" 48\n{number(line.pattern)}\n"
+    return (
+        f"  0\nLINE\n  5\n{handle}{owner}{line.layer.name}\n{scale}"
+        f"100\nAcDbLine\n 10\n{n[u]}\n 20\n{n[v]}\n 30\n0.0\n 11\n{n[s]}\n 21\n{n[t]}\n 31\n0.0\n"
+    )
 
 
-def _place(code: int, at: Spot, unit: float) -> str:
-    return _PLACES[code] % (number(at.u / unit), number(at.v / unit))
+def _circle(circle: Circle, n: Numbers, handle: str, owner: str) -> str:
+    u, v = circle.centre
+    return (
+        f"  0\nCIRCLE\n  5\n{handle}{owner}{circle.layer.name}\n"
+        f"100\nAcDbCircle\n 10\n{n[u]}\n 20\n{n[v]}\n 30\n0.0\n 40\n{n[circle.radius]}\n"
+    )
 
 
-def _polyline(entity: Polyline, unit: float) -> str:
-    pieces = [
-        f"100\nAcDbPolyline\n 90\n{len(entity.corners)}\n 70\n{int(entity.closed)}\n 43\n0.0\n"
-    ]
-    for u, v, bulge in entity.corners:
-        pieces.append(f" 10\n{number(u / unit)}\n 20\n{number(v / unit)}\n")
-        if bulge:
-            pieces.append(f" 42\n{number(bulge, BULGE_DECIMALS)}\n")
+def _dot(dot: Dot, n: Numbers, handle: str, owner: str) -> str:
+    u, v = dot.at
+    return (
+        f"  0\nPOINT\n  5\n{handle}{owner}{dot.layer.name}\n"
+        f"100\nAcDbPoint\n 10\n{n[u]}\n 20\n{n[v]}\n 30\n0.0\n"
+    )
+
+
+def _polyline(line: Polyline, n: Numbers, handle: str, owner: str) -> str:
+    head = (
+        f"  0\nLWPOLYLINE\n  5\n{handle}{owner}{line.layer.name}\n"
+        f"100\nAcDbPolyline\n 90\n{len(line.corners)}\n 70\n{int(line.closed)}\n 43\n0.0\n"
+    )
+    pieces = [head]
+    for u, v, bulge in line.corners:
+        bent = f" 42\n{number(bulge, BULGE_DECIMALS)}\n" if bulge else ""
+        pieces.append(f" 10\n{n[u]}\n 20\n{n[v]}\n{bent}")
     return "".join(pieces)
 
 
-def _text(entity: Text, unit: float) -> str:
+def _text(text: Text, n: Numbers, handle: str, owner: str) -> str:
     # An aligned text is placed by its second point; the first is then only a hint.
-    turn = f" 50\n{number(entity.turn)}\n" if entity.turn else ""
-    align = f" 72\n{entity.align}\n{_place(11, entity.at, unit)}" if entity.align else ""
+    u, v = text.at
+    left, up = n[u], n[v]
+    turn = f" 50\n{number(text.turn)}\n" if text.turn else ""
+    align = f" 72\n{text.align}\n 11\n{left}\n 21\n{up}\n 31\n0.0\n" if text.align else ""
     return (
-        f"100\nAcDbText\n{_place(10, entity.at, unit)} 40\n{number(entity.height / unit)}\n"
-        f"  1\n{escaped(entity.text)}\n{turn}  7\n{TEXT_STYLE}\n{align}100\nAcDbText\n"
+        f"  0\nTEXT\n  5\n{handle}{owner}{text.layer.name}\n"
+        f"100\nAcDbText\n 10\n{left}\n 20\n{up}\n 30\n0.0\n 40\n{n[text.height]}\n"
+        f"  1\n{escaped(text.text)}\n{turn}  7\n{TEXT_STYLE}\n{align}100\nAcDbText\n"
     )
+
+
+_SPELLERS: Final[Mapping[type[Shape], Callable[[Any, Numbers, str, str], str]]] = {
+    Text: _text,
+    Line: _line,
+    Circle: _circle,
+    Polyline: _polyline,
+    Dot: _dot,
+}
+"""What spells a kind of entity, given its handle and that of the record that owns it."""

@@ -1,10 +1,14 @@
 """Ruled rows of cells: as tall as their words need, one below the other."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable
+from functools import lru_cache
+from itertools import accumulate
 from typing import Final, NamedTuple
 
+from msgspec import Struct
+
 from translator.emitters.dxf import _layers as layers
-from translator.emitters.dxf._entities import Box, Line, Spot, Text
+from translator.emitters.dxf._entities import Box, Line, Spot, Text, new
 from translator.emitters.dxf._layers import Layer
 from translator.emitters.dxf._text import fitted
 
@@ -21,7 +25,7 @@ _LEAST_ROOM: Final = 3.0
 """A cell takes at least a broad letter or two, in letter heights."""
 
 
-class Cell(NamedTuple):
+class Cell(Struct, frozen=True, gc=False):
     """A cell.
 
     Attributes:
@@ -61,43 +65,51 @@ def ruled(rows: Iterable[Row], corner: Spot, width: float, letter: float) -> Rul
     entities: list[Line | Text] = [_level(corner.u, corner.v, width)]
     top = corner.v
     for row in rows:
-        edges = _edges(row, corner.u, width)
+        edges = [
+            corner.u,
+            *(corner.u + width * share for share in _shares(tuple(cell.share for cell in row))),
+        ]
         bottom = top
-        for cell, left, right in zip(row, edges[:-1], edges[1:], strict=True):
-            words = list(_words(cell, Spot(left, top), right - left, letter))
-            entities += words
-            lowest = min((text.at.v - 0.25 * text.height for text in words), default=top - letter)
+        for cell, left, right in zip(row, edges, edges[1:], strict=False):
+            lowest = _set(entities, cell, Spot(left, top), right - left, letter)
             bottom = min(bottom, lowest - _MARGIN * letter)
-        entities += [Line(layers.TITLE_BLOCK, Spot(u, top), Spot(u, bottom)) for u in edges]
+        entities += [
+            Line(layers.TITLE_BLOCK, new(Spot, (u, top)), new(Spot, (u, bottom))) for u in edges
+        ]
         entities.append(_level(corner.u, bottom, width))
         top = bottom
     return Ruled(tuple(entities), Box(corner.u, top, corner.u + width, corner.v))
 
 
-def _edges(row: Row, left: float, width: float) -> Sequence[float]:
-    whole = sum(cell.share for cell in row)
-    edges, reached = [left], 0.0
-    for cell in row:
-        reached += cell.share
-        edges.append(left + width * (reached / whole))
-    return edges
+@lru_cache(maxsize=64)
+def _shares(shares: tuple[float, ...]) -> tuple[float, ...]:
+    """Return where cells of such shares end, as shares of the row; rows are of a few kinds."""
+    whole = sum(shares)
+    return tuple(reached / whole for reached in accumulate(shares))
 
 
-def _words(cell: Cell, corner: Spot, width: float, letter: float) -> Iterator[Text]:
+def _set(
+    entities: list[Line | Text], cell: Cell, corner: Spot, width: float, letter: float
+) -> float:
+    """Set the words of a cell and return how low they reach."""
     size = cell.size * letter
     u, v = corner.u + _MARGIN * letter, corner.v - 0.4 * letter
+    lowest = corner.v - letter
     if cell.caption:
         small = _CAPTION * letter
         v -= 1.25 * small
-        yield Text(layers.CAPTION, cell.caption, Spot(u, v), small)
+        entities.append(Text(layers.CAPTION, cell.caption, new(Spot, (u, v)), small))
+        lowest = v - 0.25 * small
         v -= 0.25 * small
     room = max((width - 2.0 * _MARGIN * letter) / size, _LEAST_ROOM)
     v -= 1.25 * size
     for paragraph in cell.texts:
         for line in fitted(paragraph, room):
-            yield Text(cell.layer, line, Spot(u, v), size)
+            entities.append(Text(cell.layer, line, new(Spot, (u, v)), size))
+            lowest = v - 0.25 * size
             v -= _PITCH * size
+    return lowest
 
 
 def _level(u: float, v: float, width: float) -> Line:
-    return Line(layers.TITLE_BLOCK, Spot(u, v), Spot(u + width, v))
+    return Line(layers.TITLE_BLOCK, new(Spot, (u, v)), new(Spot, (u + width, v)))

@@ -7,9 +7,10 @@ group.
 """
 
 import re
+from bisect import bisect_right
 from collections.abc import Iterable
 from functools import lru_cache
-from itertools import repeat
+from itertools import accumulate, repeat
 from types import MappingProxyType
 from typing import Final
 
@@ -54,7 +55,7 @@ _ROOM: Final = MappingProxyType(
 )
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=4096)
 def escaped(text: str) -> str:
     """Return a text as the value of a TEXT entity: it reads back as written.
 
@@ -101,11 +102,9 @@ def _fits(text: str, room: float) -> bool:
 
 def _fitting(text: str, room: float) -> int:
     """Return how many letters of a text fit a room; one at least."""
-    low, high = 1, max(1, min(len(text), int(room / _NARROW_WIDTH)))
-    while low < high:
-        middle = (low + high + 1) // 2
-        low, high = (middle, high) if width(text[:middle]) <= room else (low, middle - 1)
-    return low
+    most = max(1, min(len(text), int(room / _NARROW_WIDTH)))
+    rooms = accumulate(map(_ROOM.get, text[:most], repeat(_FOREIGN_WIDTH)))
+    return max(1, bisect_right(list(rooms), room))
 
 
 @lru_cache(maxsize=8192)
