@@ -78,9 +78,9 @@ SPELT = {
     "flat": (
         FLAT,
         (
-            "(((100.0, 10.0), 300.0, None, None, [], {'start': {'face_deg': 0.0}, 'far': {'face_deg':"
-            " 0.0}}), [('face', [])], [[\"(None, 'hole', 260.0, 50.0, 22.0, None, None, None,"
-            ' None)"]]) [[]]'
+            "(((100.0, 10.0), 300.0, None, None, [], {'start': {'face_deg': 0.0}, 'far':"
+            " {'face_deg': 0.0}}), [('face', [])], [[\"(None, 'hole', 260.0, 50.0, 22.0, None,"
+            ' None, None, None)"]]) [[]]'
         ),
     ),
 }

@@ -32,16 +32,21 @@ _NOTHING: Mapping[str, tuple[Related, ...]] = MappingProxyType({})
 
 def place_of(placed: Placed, element: str) -> Span:
     """Return the place of an element, or of the nearest element around it that has one."""
-    return placed.places[_placed_path(placed, element)]
+    return _placed(placed, element)[1]
 
 
 def lines_beyond(placed: Placed, element: str) -> tuple[Related, ...]:
     """Return the further lines of an element that has its place from a call, else nothing."""
-    return placed.beyond.get(_placed_path(placed, element), ()) if placed.beyond else ()
+    return placed.beyond.get(_placed(placed, element)[0], ()) if placed.beyond else ()
 
 
-def _placed_path(placed: Placed, element: str) -> str:
-    path = element
-    while path and path not in placed.places:
-        path = path.rpartition(".")[0]
-    return path
+def _placed(placed: Placed, element: str) -> tuple[str, Span]:
+    """Return the path that an element has its place from, and that place."""
+    places, path = placed.places, element
+    while path:
+        # Asked for at once: to ask whether it is there first costs a second look-up.
+        try:
+            return path, places[path]
+        except KeyError:
+            path = path.rpartition(".")[0]
+    return path, places[path]

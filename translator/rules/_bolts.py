@@ -1,6 +1,7 @@
 """Which bolt a hole or slot is for: stated, or taken from its size."""
 
-from collections.abc import Iterable, Mapping
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from functools import lru_cache
 from typing import Final, TypeGuard
@@ -17,6 +18,10 @@ from translator.tables.fitting_bolts import FittingBolt, fitting_bolt
 from translator.tables.holes import ROUNDING_MM, HoleSizes, hole_sizes
 
 _FITS: Final = ("standard", "customary", "other edition", "oversize")
+
+
+_SLACK_MM: Final = 1.0
+"""Rather too many are looked at closely than one too few."""
 
 
 class MeantBolt(Struct, frozen=True, kw_only=True):
@@ -53,11 +58,12 @@ class MeantBolt(Struct, frozen=True, kw_only=True):
 
 
 class Bolted(Struct, frozen=True, kw_only=True):
-    """A hole or slot for a bolt that lies whole on a sound leg."""
+    """A hole or slot for a bolt that lies whole on a sound leg, ``centre_mm`` from its outline."""
 
     leg: LegName
     feature: Hole | Slot
     bolt: MeantBolt
+    centre_mm: float
 
 
 def meant_bolts(
@@ -68,12 +74,34 @@ def meant_bolts(
     Rods and vents have none, nor has a hole that is only marked. A tapped or blind hole has
     one only where it is stated.
     """
+    codes = tuple((code, practice.edition(code)) for code in practice.codes_for(units))
     found = {}
     for _, feature in features:
-        bolt = _meant(feature, units, practice) if is_made(feature) else None
+        if not isinstance(feature, Hole | Slot) or not is_made(feature):
+            continue
+        if feature.purpose is not None:
+            continue
+        if feature.bolt is not None:
+            bolt = _stated(feature.bolt, practice)
+        else:
+            bolt = _taken(feature, units, codes) if may_take_bolt(feature) else None
         if bolt is not None:
             found[feature.id] = bolt
     return found
+
+
+def beside_each_other(bolted: Sequence[Bolted], reach_mm: float) -> tuple[Bolted, ...]:
+    """Return the bolts of an angle that have one of the other leg within a reach along it."""
+    reach = reach_mm + _SLACK_MM
+    places = {leg: sorted(b.feature.x_mm for b in bolted if b.leg == leg) for leg in ("a", "b")}
+    if not all(places.values()):
+        return ()
+    found = []
+    for one in bolted:
+        others, x = places["b" if one.leg == "a" else "a"], one.feature.x_mm
+        if bisect_left(others, x - reach) < bisect_right(others, x + reach):
+            found.append(one)
+    return tuple(found)
 
 
 def is_made(feature: Feature) -> bool:
@@ -110,31 +138,40 @@ def least_width(feature: Hole | Slot) -> float:
     return feature.diameter_mm if isinstance(feature, Hole) else feature.width_mm
 
 
-def _meant(feature: Feature, units: Unit, practice: Practice) -> MeantBolt | None:
-    if not isinstance(feature, Hole | Slot) or feature.purpose is not None:
-        return None
-    if feature.bolt is not None:
-        bolt = read_bolt(feature.bolt)
-        codes = practice.codes_for(bolt.unit)
-        words = f"bolt {bolt.name} as stated"
-        return _of(bolt, practice, codes[0], words, is_stated=True) if codes else None
-    if not may_take_bolt(feature):
-        return None
-    width = least_width(feature)
-    found = _fitting(width, tuple((c, practice.edition(c)) for c in practice.codes_for(units)))
+def _stated(name: str, practice: Practice) -> MeantBolt | None:
+    codes = practice.codes_for(read_bolt(name).unit)
+    return _stated_under(name, codes[0], practice.edition(codes[0])) if codes else None
+
+
+@lru_cache(maxsize=256)
+def _stated_under(name: str, code: Code, edition: str) -> MeantBolt:
+    bolt = read_bolt(name)
+    words = f"bolt {bolt.name} as stated"
+    return MeantBolt(bolt=bolt, is_stated=True, code=code, edition=edition, words=words)
+
+
+def _taken(
+    feature: Hole | Slot, units: Unit, codes: tuple[tuple[Code, str], ...]
+) -> MeantBolt | None:
+    return _taken_from(least_width(feature), feature.kind, units, codes)
+
+
+@lru_cache(maxsize=4096)
+def _taken_from(
+    width_mm: float, kind: str, units: Unit, codes: tuple[tuple[Code, str], ...]
+) -> MeantBolt | None:
+    found = _fitting(width_mm, codes)
     if found is None:
         return None
     code, fitting = found
     article = "an" if fitting.bolt.startswith("M") else "a"
-    words = (
-        f"taken as {article} {fitting.bolt} bolt from the {hole_size(width, units)} {feature.kind}"
-    )
-    return _of(read_bolt(fitting.bolt), practice, code, words, is_stated=False)
-
-
-def _of(bolt: Bolt, practice: Practice, code: Code, words: str, *, is_stated: bool) -> MeantBolt:
+    size = hole_size(width_mm, units)
     return MeantBolt(
-        bolt=bolt, is_stated=is_stated, code=code, edition=practice.edition(code), words=words
+        bolt=read_bolt(fitting.bolt),
+        is_stated=False,
+        code=code,
+        edition=dict(codes)[code],
+        words=f"taken as {article} {fitting.bolt} bolt from the {size} {kind}",
     )
 
 
@@ -143,7 +180,6 @@ def _diameter(bolt: str) -> Fraction:
     return read_bolt(bolt).diameter.exact_mm
 
 
-@lru_cache(maxsize=4096)
 def _fitting(
     width_mm: float, codes: tuple[tuple[Code, str], ...]
 ) -> tuple[Code, FittingBolt] | None:

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Final, Literal
 
 from msgspec import Struct
@@ -33,6 +34,10 @@ from translator.tables.holes import classify_hole, classify_slot
 Kind = Literal["end", "edge"]
 
 _DIAGONAL: Final = math.cos(math.radians(45.0))
+
+
+_ROUNDING_MM: Final = 1e-6
+"""More than two ways of working out one distance can differ by."""
 
 
 class Near(Struct, frozen=True, kw_only=True):
@@ -93,6 +98,8 @@ def short_distances(facts: Facts, kind: Kind, rule: str) -> Iterator[Violation]:
         edges = free.ends if kind == "end" else free.sides
         if edges is None:
             continue
+        if _is_clear(facts, one, rule):
+            continue
         place = near(one.feature, edges)
         value = place.core_mm if _is_to_core(one) else place.centre_mm
         for limit in _limits(facts, one, place, rule):
@@ -105,6 +112,18 @@ def short_distances(facts: Facts, kind: Kind, rule: str) -> Iterator[Violation]:
                     severity=weight(limit.source, one.bolt),
                 )
                 break
+
+
+def _is_clear(facts: Facts, one: Bolted, rule: str) -> bool:
+    """Tell whether a hole is too far from its whole outline for any limit to speak.
+
+    Most are, and no edge is nearer than the nearest: so ends and sides need not be searched.
+    """
+    if not isinstance(one.feature, Hole):
+        return False
+    least = one.centre_mm - _ROUNDING_MM
+    place = Near(centre_mm=least, core_mm=least, is_ahead=False)
+    return not any(is_less(least, limit) for limit in _limits(facts, one, place, rule))
 
 
 def _is_to_core(one: Bolted) -> bool:
@@ -134,19 +153,21 @@ def _limits(facts: Facts, one: Bolted, place: Near, rule: str) -> Iterator[Limit
     elif one.bolt.code == "eu":
         yield eurocode_minimum("e3" if isinstance(one.feature, Slot) else "e1", width)
     else:
-        base = edge_distance_min(one.bolt.name, "us", one.bolt.edition)
-        if base is not None:
-            yield base
-            yield from _with_c2(one, place, base)
+        feature, bolt = one.feature, one.bolt
+        length = feature.length_mm if isinstance(feature, Slot) else None
+        opening = _opening(feature, bolt, is_ahead=place.is_ahead)
+        yield from _us_limits(bolt.name, opening, bolt.edition, length)
 
 
-def _with_c2(one: Bolted, place: Near, base: Limit) -> Iterator[Limit]:
-    feature, bolt = one.feature, one.bolt
-    length = feature.length_mm if isinstance(feature, Slot) else None
-    opening = _opening(feature, bolt, is_ahead=place.is_ahead)
-    more = edge_increment_c2(bolt.name, opening, bolt.edition, slot_length_mm=length)
-    if more is not None and more.mm > 0.0:
-        yield base.plus(more)
+@lru_cache(maxsize=1024)
+def _us_limits(
+    bolt: str, opening: OpeningClass, edition: str, slot_length_mm: float | None
+) -> tuple[Limit, ...]:
+    base = edge_distance_min(bolt, "us", edition)
+    if base is None:
+        return ()
+    more = edge_increment_c2(bolt, opening, edition, slot_length_mm=slot_length_mm)
+    return (base, base.plus(more)) if more is not None and more.mm > 0.0 else (base,)
 
 
 def _opening(feature: Hole | Slot, bolt: MeantBolt, *, is_ahead: bool) -> OpeningClass:

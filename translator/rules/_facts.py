@@ -9,7 +9,6 @@ from msgspec import Struct
 
 from translator.geometry.boundary import Boundary, boundary, some_edges
 from translator.geometry.clearance import EdgeDistance, edge_distance, extent
-from translator.geometry.contours import bounds
 from translator.geometry.edges import Edge
 from translator.geometry.outline import LegOutline, leg_outline
 from translator.lengths.spell import inch_text
@@ -23,13 +22,14 @@ from translator.model import (
     OutlineTrim,
     Part,
     Slot,
+    Stamp,
     feature_path,
     leg_names,
     leg_of,
 )
 from translator.model.trims import Trim
 from translator.rules._bolts import Bolted, MeantBolt, is_made, meant_bolts
-from translator.rules._pairs import CutOut, Pair, centre, close_pairs
+from translator.rules._pairs import SAME_PLACE_MM, CutOut, Pair, close_pairs, repeated
 from translator.rules._practice import Practice
 
 _KINDS: Final[Mapping[str, str]] = MappingProxyType(
@@ -40,12 +40,12 @@ _MM_PER_INCH: Final = 25.4
 HALF_LAST_DECIMAL_MM: Final = 0.005
 """Half the last decimal of an NC file: what is off by less may be rounding."""
 
-SAME_PLACE_MM: Final = 0.01
-"""Two features this near to each other lie at one place: the last decimal of an NC file."""
-
-
 _REACH_OF_RULES: Final = 2.0
 """No spacing of the codes leaves more than this many bolts' diameters between two holes."""
+
+
+_LEAST_REACH_MM: Final = 1.0
+"""Pairs this close are always told of, however thin the steel: whether they touch is asked."""
 
 
 class FreeEdges(Struct, frozen=True, kw_only=True):
@@ -82,6 +82,26 @@ class Facts:
         """All features with their legs, in the part's order."""
         part = self.part
         return tuple((leg, f) for leg in leg_names(part) for f in leg_of(part, leg).features)
+
+    @cached_property
+    def drilled(self) -> tuple[tuple[LegName, Hole | Slot], ...]:
+        """All holes and slots with their legs, in the part's order."""
+        return tuple((leg, f) for leg, f in self.features if isinstance(f, Hole | Slot))
+
+    @cached_property
+    def holes(self) -> tuple[tuple[LegName, Hole], ...]:
+        """All round holes with their legs, in the part's order."""
+        return tuple((leg, f) for leg, f in self.drilled if isinstance(f, Hole))
+
+    @cached_property
+    def slots(self) -> tuple[tuple[LegName, Slot], ...]:
+        """All slots with their legs, in the part's order."""
+        return tuple((leg, f) for leg, f in self.drilled if isinstance(f, Slot))
+
+    @cached_property
+    def stamps(self) -> tuple[tuple[LegName, Stamp], ...]:
+        """All stamps with their legs, in the part's order."""
+        return tuple((leg, f) for leg, f in self.features if isinstance(f, Stamp))
 
     @cached_property
     def trims(self) -> tuple[tuple[LegName, int, Trim], ...]:
@@ -126,7 +146,7 @@ class Facts:
     @cached_property
     def bolts(self) -> Mapping[str, MeantBolt]:
         """The bolt of each hole and slot that one goes through, by id; see ``meant_bolts``."""
-        return meant_bolts(self.features, self.part.units, self.practice)
+        return meant_bolts(self.drilled, self.part.units, self.practice)
 
     @cached_property
     def bolted(self) -> tuple[Bolted, ...]:
@@ -134,15 +154,21 @@ class Facts:
 
         What lies off its leg, breaks an edge or is given twice is said elsewhere.
         """
+        bolts, repeats, length = self.bolts, self.repeats, self.part.length_mm
         return tuple(
-            Bolted(leg=leg, feature=feature, bolt=self.bolts[feature.id])
+            Bolted(
+                leg=leg,
+                feature=feature,
+                bolt=bolts[feature.id],
+                centre_mm=distance.centre_mm,
+            )
             for leg, feature, distance in self.edge_distances
-            if isinstance(feature, Hole | Slot)
-            and feature.id in self.bolts
-            and feature.id not in self.repeats
-            and not is_past_end(feature, self.part.length_mm)
+            if feature.id in bolts
+            and isinstance(feature, Hole | Slot)
             and distance.centre_mm >= -HALF_LAST_DECIMAL_MM
             and distance.edge_mm >= HALF_LAST_DECIMAL_MM
+            and feature.id not in repeats
+            and not is_past_end(feature, length)
         )
 
     @cached_property
@@ -178,31 +204,13 @@ class Facts:
             ),
             default=0.0,
         )
-        reach = max(thickness, _REACH_OF_RULES * widest, set_by_shop)
+        reach = max(_LEAST_REACH_MM, thickness, _REACH_OF_RULES * widest, set_by_shop)
         return {leg: close_pairs(leg, found, reach) for leg, found in self.cut_outs.items()}
 
     @cached_property
     def repeats(self) -> Mapping[str, Feature]:
-        """Id of each feature that repeats an earlier one on its leg -> the earlier one.
-
-        Places are compared to 0.01 mm, by squares of a net so that time grows with the
-        number of features only.
-        """
-        net: dict[tuple[object, ...], Feature] = {}
-        found: dict[str, Feature] = {}
-        for leg, feature in self.features:
-            if not isinstance(feature, Hole | Slot | Opening | CentreMark):
-                continue
-            x, y = centre(feature)
-            kind = (leg, *_sizes(feature))
-            column, row = round(x / SAME_PLACE_MM), round(y / SAME_PLACE_MM)
-            near = ((column + i, row + j) for i in (-1, 0, 1) for j in (-1, 0, 1))
-            first = next((net[(*kind, *place)] for place in near if (*kind, *place) in net), None)
-            if first is None:
-                net[*kind, column, row] = feature
-            else:
-                found[feature.id] = first
-        return found
+        """Id of each feature that repeats an earlier one on its leg -> the earlier one."""
+        return repeated(self.features)
 
     def explicit_outline(self, leg: LegName) -> tuple[int, OutlineTrim] | None:
         """Return the outline that the source gives for a leg and its number among the trims."""
@@ -224,26 +232,13 @@ class Facts:
 
 def is_past_end(feature: Feature, length_mm: float) -> bool:
     """Tell whether a feature's centre, or the whole of an opening, lies beyond an end."""
-    if isinstance(feature, Opening):
-        box = extent(feature)
-        return box.right < 0.0 or box.left > length_mm
     if isinstance(feature, Hole | Slot | CentreMark):
         x = feature.x_mm
         return x < -HALF_LAST_DECIMAL_MM or x > length_mm + HALF_LAST_DECIMAL_MM
-    return False
-
-
-def _sizes(feature: Hole | Slot | Opening | CentreMark) -> tuple[object, ...]:
-    """Return what besides its place makes a feature, sizes to 0.01 mm."""
-    if isinstance(feature, Hole):
-        return feature.kind, round(feature.diameter_mm, 2), feature.depth_mm
-    if isinstance(feature, Slot):
-        size = round(feature.width_mm, 2), round(feature.length_mm, 2)
-        return feature.kind, *size, round(feature.angle_deg, 2), feature.depth_mm
     if isinstance(feature, Opening):
-        left, low, right, high = bounds(feature.contour)
-        return feature.kind, round(right - left, 2), round(high - low, 2), len(feature.contour)
-    return (feature.kind,)
+        box = extent(feature)
+        return box.right < 0.0 or box.left > length_mm
+    return False
 
 
 def _free_edges(edge: Boundary, *, is_angle: bool) -> FreeEdges:

@@ -1,7 +1,7 @@
-"""Pairs of holes, slots and openings of one leg that lie close together."""
+"""Pairs of holes, slots and openings of one leg that lie close together, or at one place."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from statistics import median
 from typing import Final
 
@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from translator.geometry.clearance import Extent, clear_distance, extent
 from translator.geometry.contours import bounds
-from translator.model import CentreMark, Hole, LegName, Opening, Slot
+from translator.model import CentreMark, Feature, Hole, LegName, Opening, Slot
 
 MOST_PAIRS: Final = 100_000
 """Pairs compared on one leg; real pieces have a few dozen neighbours, a hostile file millions."""
@@ -18,6 +18,14 @@ MOST_CLOSE: Final = 10_000
 """Pairs measured on one leg to see how close they are."""
 
 _MOST_CELLS: Final = 256
+
+SAME_PLACE_MM: Final = 0.01
+"""Two features this near to each other lie at one place: the last decimal of an NC file."""
+
+_BESIDE: Final = (-1, 0, 1)
+
+_FEW: Final = 24
+"""Cut-outs on a leg that are compared each with each."""
 
 CutOut = Hole | Slot | Opening
 
@@ -55,7 +63,9 @@ def close_pairs(
     Pairs come in the order of the later one, then of the earlier one.
     """
     found: list[tuple[int, int, Pair]] = []
-    for number, (i, j) in enumerate(neighbours(cut_outs, reach_mm)):
+    few = len(cut_outs) <= _FEW
+    near = _few_neighbours(cut_outs, reach_mm) if few else neighbours(cut_outs, reach_mm)
+    for number, (i, j) in enumerate(near):
         if number == MOST_CLOSE:
             return _sorted(found), False
         clear = _clear(cut_outs[i], cut_outs[j])
@@ -95,6 +105,60 @@ def neighbours(cut_outs: Sequence[CutOut], reach_mm: float = 0.0) -> Iterator[tu
         else:
             for cell in cells:
                 net.setdefault(cell, []).append(j)
+
+
+def _few_neighbours(cut_outs: Sequence[CutOut], reach_mm: float) -> Iterator[tuple[int, int]]:
+    """Yield the pairs whose boxes come within the reach of each other, without a net."""
+    if len(cut_outs) < 2:  # noqa: PLR2004 - a pair
+        return
+    boxes = [extent(f) for f in cut_outs]
+    for j, two in enumerate(boxes):
+        left, low, right, high = (
+            two.left - reach_mm,
+            two.low - reach_mm,
+            two.right + reach_mm,
+            two.high + reach_mm,
+        )
+        for i, one in enumerate(boxes[:j]):
+            if one.left <= right and left <= one.right and one.low <= high and low <= one.high:
+                yield i, j
+
+
+def repeated(features: Iterable[tuple[LegName, Feature]]) -> Mapping[str, Feature]:
+    """Return the id of each feature that repeats an earlier one on its leg -> the earlier one.
+
+    Places are compared to 0.01 mm, by squares of a net so that time grows with the number of
+    features only. The net is kept column by column, most of which have nothing beside them.
+    """
+    net: dict[int, dict[tuple[object, ...], Feature]] = {}
+    found: dict[str, Feature] = {}
+    for leg, feature in features:
+        if not isinstance(feature, Hole | Slot | Opening | CentreMark):
+            continue
+        x, y = centre(feature)
+        kind = (leg, *_sizes(feature))
+        column, row = round(x / SAME_PLACE_MM), round(y / SAME_PLACE_MM)
+        near = [net[column + i] for i in _BESIDE if column + i in net]
+        keys = [(*kind, row + j) for j in _BESIDE] if near else ()
+        first = next((known[key] for known in near for key in keys if key in known), None)
+        if first is None:
+            net.setdefault(column, {})[*kind, row] = feature
+        else:
+            found[feature.id] = first
+    return found
+
+
+def _sizes(feature: Hole | Slot | Opening | CentreMark) -> tuple[object, ...]:
+    """Return what besides its place makes a feature, sizes to 0.01 mm."""
+    if isinstance(feature, Hole):
+        return feature.kind, round(feature.diameter_mm, 2), feature.depth_mm
+    if isinstance(feature, Slot):
+        size = round(feature.width_mm, 2), round(feature.length_mm, 2)
+        return feature.kind, *size, round(feature.angle_deg, 2), feature.depth_mm
+    if isinstance(feature, Opening):
+        left, low, right, high = bounds(feature.contour)
+        return feature.kind, round(right - left, 2), round(high - low, 2), len(feature.contour)
+    return (feature.kind,)
 
 
 def centre(feature: CutOut | CentreMark) -> tuple[float, float]:

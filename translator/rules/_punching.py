@@ -40,9 +40,7 @@ class Punched(Struct, frozen=True, kw_only=True):
 
 def punched(facts: Facts) -> Iterator[Punched]:
     """Yield each hole and slot that is to be punched, once for each code that speaks of it."""
-    for leg, feature in facts.features:
-        if not isinstance(feature, Hole | Slot):
-            continue
+    for leg, feature in facts.drilled:
         if feature.process in ("punch", "sub-punch-and-ream"):
             for code in _codes(facts, feature):
                 yield _under(facts, leg, feature, code)

@@ -14,7 +14,6 @@ from collections.abc import Iterator
 from typing import Final
 
 from translator.findings import Severity
-from translator.model import Hole, Slot
 from translator.rules._facts import HALF_LAST_DECIMAL_MM, Facts, named, path_of
 from translator.rules._rule import Example, Rule, Violation
 
@@ -22,10 +21,8 @@ from translator.rules._rule import Example, Rule, Violation
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each blind hole and slot that leaves no floor."""
     thickness = facts.part.section.thickness_mm
-    for leg, feature in facts.features:
-        if not isinstance(feature, Hole | Slot) or feature.depth_mm is None:
-            continue
-        if feature.depth_mm >= thickness - HALF_LAST_DECIMAL_MM:
+    for leg, feature in facts.drilled:
+        if feature.depth_mm is not None and feature.depth_mm >= thickness - HALF_LAST_DECIMAL_MM:
             yield Violation(
                 message=f"{named(feature)} is {facts.length(feature.depth_mm)} deep, not less than"
                 f" the thickness of {facts.length(thickness)}",

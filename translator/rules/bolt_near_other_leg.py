@@ -30,10 +30,10 @@ def check(facts: Facts) -> Iterator[Violation]:
     """Yield each bolt with less than its C1 to the inside of the other leg."""
     for one in facts.bolted:
         room = wrench_room(one.bolt.name)
-        if room is None or not faces_other_leg(facts, one):
+        if room is None:
             continue
         value = one.feature.y_mm - facts.part.section.thickness_mm
-        if value >= room.tighten.mm - HALF_LAST_DECIMAL_MM:
+        if value >= room.tighten.mm - HALF_LAST_DECIMAL_MM or not faces_other_leg(facts, one):
             continue
         is_entered = value >= room.enter.mm - HALF_LAST_DECIMAL_MM
         what, limit = ("tighten", room.tighten) if is_entered else ("enter", room.enter)

@@ -21,7 +21,7 @@ from translator.rules._rule import Example, Rule, Violation
 
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each hole whose stated bolt the code does not know."""
-    for leg, feature in facts.features:
+    for leg, feature in facts.drilled:
         meant = facts.bolts.get(feature.id)
         if meant is not None and meant.is_stated and meant.sizes is None:
             table = "AISC 360" if meant.code == "us" else "EN 1090-2"

@@ -14,18 +14,15 @@ from collections.abc import Iterator
 from typing import Final
 
 from translator.findings import Severity
-from translator.model import Hole
 from translator.rules._facts import HALF_LAST_DECIMAL_MM, Facts, named, path_of
 from translator.rules._rule import Example, Rule, Violation
 
 
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each countersink that is not wider than its hole."""
-    for leg, feature in facts.features:
-        wide = feature.countersink_diameter_mm if isinstance(feature, Hole) else None
-        if not isinstance(feature, Hole) or wide is None:
-            continue
-        if wide < feature.diameter_mm + HALF_LAST_DECIMAL_MM:
+    for leg, feature in facts.holes:
+        wide = feature.countersink_diameter_mm
+        if wide is not None and wide < feature.diameter_mm + HALF_LAST_DECIMAL_MM:
             yield Violation(
                 message=f"the countersink of {named(feature)} is {facts.length(wide)} wide, no"
                 f" wider than the hole of {facts.length(feature.diameter_mm)}",

@@ -27,8 +27,8 @@ _STRAIGHT: Final = 180.0
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each countersink that is as deep as the steel is thick, or deeper."""
     thickness = facts.part.section.thickness_mm
-    for leg, feature in facts.features:
-        depth = _depth(feature) if isinstance(feature, Hole) else 0.0
+    for leg, feature in facts.holes:
+        depth = _depth(feature)
         if depth > thickness + HALF_LAST_DECIMAL_MM:
             yield Violation(
                 message=f"the countersink of {named(feature)} is {facts.length(depth)} deep, more"

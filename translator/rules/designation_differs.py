@@ -13,6 +13,7 @@ Reference: 0.5 mm is common practice, no source
 """
 
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Final
 
 from translator.findings import Severity
@@ -31,8 +32,7 @@ def check(facts: Facts) -> Iterator[Violation]:
     section = facts.part.section
     if section.designation is None:
         return
-    readings = (parse_section(section.designation, unit).section for unit in ("mm", "inch"))
-    read = [r for r in readings if r is not None]
+    read = _read(section.designation)
     if not read:
         return
     named = min(read, key=lambda r: max(_differences(r, section), default=float("inf")))
@@ -54,6 +54,13 @@ def check(facts: Facts) -> Iterator[Violation]:
             limit=warned if max(differences) > warned else NOTED_MM,
             severity=None if max(differences) > warned else Severity.NOTE,
         )
+
+
+@lru_cache(maxsize=256)
+def _read(designation: str) -> tuple[Section, ...]:
+    """Return what a name says under each unit; most parts of a delivery share a few names."""
+    readings = (parse_section(designation, unit).section for unit in ("mm", "inch"))
+    return tuple(section for section in readings if section is not None)
 
 
 def _differences(named: Section, given: Section) -> tuple[float, ...]:

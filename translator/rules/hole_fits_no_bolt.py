@@ -32,7 +32,7 @@ _BOLTS_MM: Final = tuple(read_bolt(name).diameter.mm for name in INCH_BOLTS + ME
 
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each hole and slot from whose size no bolt follows."""
-    for leg, feature in facts.features:
+    for leg, feature in facts.drilled:
         if feature.id in facts.bolts or not may_take_bolt(feature):
             continue
         width = least_width(feature)

@@ -35,9 +35,10 @@ def check(facts: Facts) -> Iterator[Violation]:
         if not isinstance(feature, Hole | Slot) or is_off or not is_made(feature):
             continue
         value = extent(feature).low
+        if value >= limit - HALF_LAST_DECIMAL_MM or value < HALF_LAST_DECIMAL_MM:
+            continue
         other = facts.boundaries.get("b" if leg == "a" else "a")
-        is_there = other is None or other.contains(feature.x_mm, limit)
-        if value >= limit - HALF_LAST_DECIMAL_MM or value < HALF_LAST_DECIMAL_MM or not is_there:
+        if other is not None and not other.contains(feature.x_mm, limit):
             continue
         start = f"the edge of {named(feature)} is {facts.length(value)} from the heel"
         if value < thickness - HALF_LAST_DECIMAL_MM:

@@ -14,10 +14,11 @@ common practice, no source
 """
 
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Final
 
 from translator.findings import Severity
-from translator.model import Hole, Slot, on_grid
+from translator.model import on_grid
 from translator.rules._bolts import is_tapped, least_width, may_take_bolt
 from translator.rules._facts import Facts, named, path_of
 from translator.rules._practice import needs_code
@@ -33,12 +34,12 @@ _BOLTS: Final = tuple(read_bolt(name) for name in INCH_BOLTS + METRIC_BOLTS)
 
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each hole and slot that is as wide as its bolt, or as a bolt where none is known."""
-    for leg, feature in facts.features:
-        if not isinstance(feature, Hole | Slot) or is_tapped(feature):
+    for leg, feature in facts.drilled:
+        if is_tapped(feature):
             continue
         width, meant = least_width(feature), facts.bolts.get(feature.id)
         if meant is not None:
-            play = on_grid(exact(width) - meant.diameter)
+            play = _play(width, meant.bolt)
             bolt = meant.bolt if meant.is_stated and _is_tight(play) else None
             sizes, words = meant.sizes, meant.words
         else:
@@ -56,6 +57,11 @@ def check(facts: Facts) -> Iterator[Violation]:
                 value=width,
                 limit=bolt.diameter.mm + LEAST_PLAY_MM,
             )
+
+
+@lru_cache(maxsize=1024)
+def _play(width_mm: float, bolt: Bolt) -> float:
+    return on_grid(exact(width_mm) - bolt.diameter.exact_mm)
 
 
 def _is_tight(play_mm: float) -> bool:

@@ -30,12 +30,9 @@ FEWEST: Final = 3
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each hole that stands alone beside a line of others."""
     for leg in leg_names(facts.part):
-        holes = [
-            f
-            for name, f in facts.features
-            if name == leg and isinstance(f, Hole | Slot) and is_made(f)
-        ]
-        yield from _off(facts, leg, holes)
+        holes = [f for name, f in facts.drilled if name == leg and is_made(f)]
+        if len(holes) > FEWEST:
+            yield from _off(facts, leg, holes)
 
 
 def _off(facts: Facts, leg: LegName, holes: list[Hole | Slot]) -> Iterator[Violation]:

@@ -14,7 +14,6 @@ from collections.abc import Iterator
 from typing import Final
 
 from translator.findings import Severity
-from translator.model import Hole, Slot
 from translator.rules._bolts import is_tapped, least_width
 from translator.rules._facts import Facts, named, path_of
 from translator.rules._practice import needs_code
@@ -24,12 +23,12 @@ from translator.tables.holes import ROUNDING_MM
 
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each hole and slot that is narrower than its stated bolt."""
-    for leg, feature in facts.features:
+    for leg, feature in facts.drilled:
         meant = facts.bolts.get(feature.id)
-        if not isinstance(feature, Hole | Slot) or meant is None or is_tapped(feature):
+        if meant is None or not meant.is_stated or is_tapped(feature):
             continue
         width, diameter = least_width(feature), meant.bolt.diameter.mm
-        if meant.is_stated and width < diameter - ROUNDING_MM:
+        if width < diameter - ROUNDING_MM:
             yield Violation(
                 message=f"{named(feature)} is {facts.length(width)} wide, too small for"
                 f" {meant.words}",

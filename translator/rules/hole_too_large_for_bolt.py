@@ -14,7 +14,6 @@ from collections.abc import Iterator
 from typing import Final
 
 from translator.findings import Severity
-from translator.model import Hole
 from translator.rules._bolts import is_tapped
 from translator.rules._facts import Facts, named, path_of
 from translator.rules._limits import weight, whose
@@ -25,13 +24,13 @@ from translator.tables.holes import classify_hole
 
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each round hole that is beyond the oversize hole of its stated bolt."""
-    for leg, feature in facts.features:
+    for leg, feature in facts.holes:
         meant = facts.bolts.get(feature.id)
-        if not isinstance(feature, Hole) or is_tapped(feature) or meant is None:
+        if meant is None or not meant.is_stated or is_tapped(feature):
             continue
         sizes = meant.sizes
         size = classify_hole(feature.diameter_mm, meant.name, meant.code, meant.edition)
-        if sizes is not None and meant.is_stated and size == "too-large":
+        if sizes is not None and size == "too-large":
             yield Violation(
                 message=f"{named(feature)} of {facts.length(feature.diameter_mm)} is larger than"
                 f" the oversize hole of {sizes.oversize.text} {whose(sizes.source, meant)}",

@@ -21,20 +21,35 @@ from translator.geometry.clearance import Extent, clear_distance, extent
 from translator.model import Hole, LegName, leg_names
 from translator.rules._facts import (
     HALF_LAST_DECIMAL_MM,
-    SAME_PLACE_MM,
     Facts,
     named,
     on_leg,
     path_of,
 )
-from translator.rules._pairs import MOST_PAIRS, CutOut, centre, neighbours
+from translator.rules._pairs import MOST_PAIRS, SAME_PLACE_MM, CutOut, centre, neighbours
 from translator.rules._rule import Example, Rule, Violation
+
+_ROUNDING_MM: Final = 1e-6
+"""More than two ways of working out one distance can differ by."""
 
 
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each cut-out that runs into an earlier one of its leg."""
     for leg in leg_names(facts.part):
-        yield from _overlaps(facts, leg, facts.cut_outs[leg])
+        if _may_overlap(facts, leg):
+            yield from _overlaps(facts, leg, facts.cut_outs[leg])
+
+
+def _may_overlap(facts: Facts, leg: LegName) -> bool:
+    """Tell whether to look closely: not where the pairs that every rule shares show no need."""
+    count = len(facts.cut_outs[leg])
+    if leg in facts.uncompared or count * (count - 1) // 2 > MOST_PAIRS:
+        return True
+    return any(
+        pair.clear_mm < HALF_LAST_DECIMAL_MM + _ROUNDING_MM
+        for pair in facts.pairs
+        if pair.leg == leg
+    )
 
 
 def _overlaps(facts: Facts, leg: LegName, cut_outs: Sequence[CutOut]) -> Iterator[Violation]:

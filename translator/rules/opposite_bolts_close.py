@@ -22,7 +22,7 @@ from msgspec import Struct
 
 from translator.findings import Severity
 from translator.model import on_grid
-from translator.rules._bolts import Bolted
+from translator.rules._bolts import Bolted, beside_each_other
 from translator.rules._edge_distances import faces_other_leg
 from translator.rules._facts import HALF_LAST_DECIMAL_MM, Facts, named, path_of
 from translator.rules._limits import come_by
@@ -72,7 +72,8 @@ class _Clash(Struct, frozen=True, kw_only=True):
 
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield the worst pair of bolts in each other's way, and how many bolts of leg b it is."""
-    stands = [stand for one in facts.bolted if (stand := _stand(facts, one)) is not None]
+    near = beside_each_other(facts.bolted, WIDEST_MM)
+    stands = [stand for one in near if (stand := _stand(facts, one)) is not None]
     leg_a = sorted((s for s in stands if s.one.leg == "a"), key=lambda s: s.one.feature.x_mm)
     places = [stand.one.feature.x_mm for stand in leg_a]
     found: list[_Clash] = []

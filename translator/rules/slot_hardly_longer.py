@@ -15,7 +15,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from translator.findings import Severity
-from translator.model import Slot, on_grid
+from translator.model import on_grid
 from translator.rules._facts import HALF_LAST_DECIMAL_MM, Facts, named, path_of
 from translator.rules._rule import Example, Rule, Violation
 
@@ -24,9 +24,7 @@ LEAST_TRAVEL_MM: Final = 1.5
 
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each slot in which a bolt hardly moves."""
-    for leg, feature in facts.features:
-        if not isinstance(feature, Slot):
-            continue
+    for leg, feature in facts.slots:
         travel = on_grid(feature.length_mm - feature.width_mm)
         if travel < LEAST_TRAVEL_MM - HALF_LAST_DECIMAL_MM:
             yield Violation(

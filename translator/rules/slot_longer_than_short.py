@@ -16,7 +16,6 @@ from collections.abc import Iterator
 from typing import Final
 
 from translator.findings import Severity
-from translator.model import Slot
 from translator.rules._facts import Facts, named, path_of
 from translator.rules._limits import whose
 from translator.rules._practice import needs_code
@@ -26,9 +25,9 @@ from translator.tables.holes import ROUNDING_MM, classify_slot
 
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each slot between the lengths of the short and the long slot."""
-    for leg, feature in facts.features:
+    for leg, feature in facts.slots:
         meant = facts.bolts.get(feature.id)
-        if not isinstance(feature, Slot) or meant is None:
+        if meant is None:
             continue
         sizes, length = meant.sizes, feature.length_mm
         size = classify_slot(feature.width_mm, length, meant.name, meant.code, meant.edition)

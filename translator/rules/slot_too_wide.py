@@ -15,7 +15,6 @@ from collections.abc import Iterator
 from typing import Final
 
 from translator.findings import Severity
-from translator.model import Slot
 from translator.rules._facts import Facts, named, path_of
 from translator.rules._limits import weight, whose
 from translator.rules._practice import needs_code
@@ -25,9 +24,9 @@ from translator.tables.holes import classify_slot
 
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each slot that is wider than the slots of its stated bolt."""
-    for leg, feature in facts.features:
+    for leg, feature in facts.slots:
         meant = facts.bolts.get(feature.id)
-        if not isinstance(feature, Slot) or meant is None or not meant.is_stated:
+        if meant is None or not meant.is_stated:
             continue
         sizes, width = meant.sizes, feature.width_mm
         size = classify_slot(width, feature.length_mm, meant.name, meant.code, meant.edition)

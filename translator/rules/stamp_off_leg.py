@@ -15,7 +15,6 @@ from collections.abc import Iterator
 from typing import Final
 
 from translator.findings import Severity
-from translator.model import Stamp
 from translator.rules._facts import HALF_LAST_DECIMAL_MM, Facts, named, on_leg, path_of
 from translator.rules._rule import Example, Rule, Violation
 from translator.rules._stamps import stamp_corners
@@ -23,9 +22,9 @@ from translator.rules._stamps import stamp_corners
 
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each stamp of which a corner lies outside its leg's outline."""
-    for leg, feature in facts.features:
+    for leg, feature in facts.stamps:
         edge = facts.boundaries.get(leg)
-        if edge is None or not isinstance(feature, Stamp):
+        if edge is None:
             continue
         inside = min(edge.signed(x, y) for x, y in stamp_corners(feature, facts.part.mark))
         if inside < -HALF_LAST_DECIMAL_MM:

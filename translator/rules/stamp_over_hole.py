@@ -14,20 +14,41 @@ from collections.abc import Iterator
 from typing import Final
 
 from translator.findings import Severity
-from translator.geometry.clearance import clear_distance
+from translator.geometry.clearance import clear_distance, extent
 from translator.model import LegName, Opening, Stamp, Vertex, leg_names
 from translator.rules._facts import HALF_LAST_DECIMAL_MM, Facts, named, path_of
 from translator.rules._pairs import MOST_PAIRS, CutOut, neighbours
 from translator.rules._rule import Example, Rule, Violation
 from translator.rules._stamps import stamp_corners
 
+_FEW: Final = 1_000
+_NEAR: Final = 0.01
+"""Millimetres: more than what still counts as touching."""
+
 
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each stamp whose letters reach over a cut-out of its leg."""
     for leg in leg_names(facts.part):
-        stamps = [f for name, f in facts.features if name == leg and isinstance(f, Stamp)]
-        if stamps:
-            yield from _over(facts, leg, stamps, facts.cut_outs[leg])
+        stamps = [stamp for name, stamp in facts.stamps if name == leg]
+        cut_outs = facts.cut_outs[leg]
+        if stamps and cut_outs and _may_be_over(stamps, cut_outs, facts.part.mark):
+            yield from _over(facts, leg, stamps, cut_outs)
+
+
+def _may_be_over(stamps: list[Stamp], cut_outs: tuple[CutOut, ...], mark: str) -> bool:
+    """Tell whether to look closely: not where the boxes around few things lie apart."""
+    if len(stamps) * len(cut_outs) > _FEW:
+        return True
+    boxes = [extent(cut_out) for cut_out in cut_outs]
+    for stamp in stamps:
+        xs, ys = zip(*stamp_corners(stamp, mark), strict=True)
+        left, low, right, high = min(xs) - _NEAR, min(ys) - _NEAR, max(xs) + _NEAR, max(ys) + _NEAR
+        if any(
+            box.left < right and left < box.right and box.low < high and low < box.high
+            for box in boxes
+        ):
+            return True
+    return False
 
 
 def _over(

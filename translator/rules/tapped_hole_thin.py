@@ -15,7 +15,6 @@ from fractions import Fraction
 from typing import Final
 
 from translator.findings import Severity
-from translator.model import Hole
 from translator.rules._bolts import is_tapped
 from translator.rules._facts import Facts, named, path_of
 from translator.rules._limits import in_unit, is_less, shop_limit, words
@@ -31,8 +30,8 @@ _SOURCE: Final = Source(title="common practice, no source", edition="", trust="c
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield each tapped hole with too short a thread."""
     thickness = facts.part.section.thickness_mm
-    for leg, feature in facts.features:
-        if not isinstance(feature, Hole) or not is_tapped(feature):
+    for leg, feature in facts.holes:
+        if not is_tapped(feature):
             continue
         value = min(thickness, feature.depth_mm or thickness)
         usual = in_unit(SHARE * exact(feature.diameter_mm), facts.part.units)

@@ -32,10 +32,10 @@ def check(facts: Facts) -> Iterator[Violation]:
         return
     for one in facts.bolted:
         room = wrench_room(one.bolt.name)
-        if room is None or not faces_other_leg(facts, one):
+        if room is None:
             continue
         value = one.feature.y_mm - section.thickness_mm - section.root_radius_mm
-        if value >= room.clear_fillet.mm - HALF_LAST_DECIMAL_MM:
+        if value >= room.clear_fillet.mm - HALF_LAST_DECIMAL_MM or not faces_other_leg(facts, one):
             continue
         is_clipped = value >= room.clear_fillet_clipped.mm - HALF_LAST_DECIMAL_MM
         limit = room.clear_fillet if is_clipped else room.clear_fillet_clipped

@@ -1,7 +1,7 @@
 """Figures of the tables: exact lengths in their own unit, limits with their source."""
 
 from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Final, Literal
 
 from msgspec import Struct
@@ -106,6 +106,7 @@ class Limit(Struct, frozen=True, kw_only=True):
         )
 
 
+@lru_cache(maxsize=4096)
 def exact(mm: float) -> Fraction:
     """Return a length of a part as the exact decimal it stands for."""
     return round(Fraction(mm), MM_DECIMALS)

@@ -93,6 +93,7 @@ def standard_hole_mm(bolt: str, practice: str, edition: str | None = None) -> fl
     return None if sizes is None else sizes.standard.mm
 
 
+@lru_cache(maxsize=4096)
 def classify_hole(
     diameter_mm: float, bolt: str, practice: str, edition: str | None = None
 ) -> HoleClass | None:
