@@ -6,25 +6,40 @@ from itertools import pairwise
 from typing import Final
 
 from translator.geometry import edges
+from translator.geometry.contours import Contour, bounds
 from translator.geometry.edges import Edge
 
 _SHORTEST_MM: Final = 1e-6
 """A stretch must be longer than the pitch of the model's grid."""
 
 
+def reach(outline: Contour) -> tuple[float, float]:
+    """Return the least and the greatest x of an outline, arcs counted."""
+    if any(corner.bulge for corner in outline):
+        left, _, right, _ = bounds(outline)
+        return left, right
+    xs = [corner.x_mm for corner in outline]
+    return min(xs), max(xs)
+
+
 def spans(outline: Sequence[Edge], y: float) -> list[tuple[float, float]]:
-    """Return the stretches of x in which the line at y lies inside a closed outline, in order."""
-    crossings = sorted(x for edge in outline for x in _crossings(edge, y))
+    """Return the stretches of x in which the line at y lies inside a closed outline, in order.
+
+    A corner at y itself counts for one of its edges.
+    """
+    crossings: list[float] = []
+    for edge in outline:
+        if edge.bulge:
+            crossings += _crossings(edge, y)
+        elif (edge.ay <= y) != (edge.by <= y):
+            crossings.append(edge.ax + (edge.bx - edge.ax) * (y - edge.ay) / (edge.by - edge.ay))
+    crossings.sort()
     pairs = zip(crossings[0::2], crossings[1::2], strict=True)
     return [(start, end) for start, end in pairs if end - start > _SHORTEST_MM]
 
 
 def _crossings(edge: Edge, y: float) -> Iterator[float]:
-    """Yield x wherever an edge crosses y; a corner at y itself counts for one of its edges."""
-    if edge.bulge == 0.0:
-        if (edge.ay <= y) != (edge.by <= y):
-            yield edge.ax + (edge.bx - edge.ax) * (y - edge.ay) / (edge.by - edge.ay)
-        return
+    """Yield x wherever an arc crosses y."""
     middle, radius = edges.centre(edge), edges.radius(edge)
     for before, after in pairwise(_turning_points(edge, middle, radius)):
         if (before <= y) != (after <= y):

@@ -14,14 +14,15 @@ from translator.emitters.dxf._entities import (
     LEFT,
     RIGHT,
     UPRIGHT,
+    Corner,
     Dimension,
     Kind,
     Line,
     Polyline,
     Spot,
     Text,
+    new,
 )
-from translator.emitters.dxf._entities import Corner as Bend
 from translator.emitters.dxf._placing import spread
 from translator.emitters.dxf._text import width
 
@@ -48,6 +49,10 @@ STROKE: Final = 0.35
 
 _STEEPEST: Final = 10.0
 """Greatest depth of the zone in which leaders step aside, in letter heights."""
+
+
+_Bend = tuple[float, float, float]
+"""A corner of a leader, its bulge 0."""
 
 
 class Words(NamedTuple):
@@ -99,21 +104,24 @@ def ordinates_along(marks: Sequence[Mark], datum: Spot, side: Side) -> list[Dime
     end = beside + way * _STUB * h
     foot = end + way * GAP * h
     for mark, u in zip(marks, places, strict=True):
-        text, is_plain = mark.words
-        path = _leader((mark.at.u, mark.begin), (mark.at.u, straight), (u, beside), (u, end))
+        value, (text, is_plain), measured, begin = mark
+        foot_u = measured.u
+        path = _leader(
+            (foot_u, begin, 0.0), (foot_u, straight, 0.0), (u, beside, 0.0), (u, end, 0.0)
+        )
         # Rotated letters run upwards, so below the leg their end lies at the leader.
-        at = Spot(u + h / 2.0, foot)
+        at = new(Spot, (u + h / 2.0, foot))
         letters = Text(layers.DIMENSION, text, at, h, UPRIGHT, LEFT if way > 0.0 else RIGHT)
-        middle = Spot(u, foot + way * width(text) * h / 2.0)
+        middle = new(Spot, (u, foot + way * width(text) * h / 2.0))
         told = None if is_plain else text
         made.append(
             Dimension(
                 layers.DIMENSION,
                 Kind.ORDINATE_X,
                 datum,
-                mark.at,
-                Spot(u, end),
-                mark.value,
+                measured,
+                new(Spot, (u, end)),
+                value,
                 told,
                 middle,
                 (path, letters),
@@ -132,20 +140,23 @@ def ordinates_across(marks: Sequence[Mark], datum: Spot, side: Side) -> list[Dim
     end = beside + way * _STUB * h
     foot = end + way * GAP * h
     for mark, v in zip(marks, places, strict=True):
-        text, is_plain = mark.words
-        path = _leader((mark.begin, mark.at.v), (straight, mark.at.v), (beside, v), (end, v))
-        at = Spot(foot, v - h / 2.0)
+        value, (text, is_plain), measured, begin = mark
+        foot_v = measured.v
+        path = _leader(
+            (begin, foot_v, 0.0), (straight, foot_v, 0.0), (beside, v, 0.0), (end, v, 0.0)
+        )
+        at = new(Spot, (foot, v - h / 2.0))
         letters = Text(layers.DIMENSION, text, at, h, 0.0, LEFT if way > 0.0 else RIGHT)
-        middle = Spot(foot + way * width(text) * h / 2.0, v)
+        middle = new(Spot, (foot + way * width(text) * h / 2.0, v))
         told = None if is_plain else text
         made.append(
             Dimension(
                 layers.DIMENSION,
                 Kind.ORDINATE_Y,
                 datum,
-                mark.at,
-                Spot(end, v),
-                mark.value,
+                measured,
+                new(Spot, (end, v)),
+                value,
                 told,
                 middle,
                 (path, letters),
@@ -260,18 +271,18 @@ def distance_across(distance: Distance, line: float, letter: float, lines_from: 
 
 def _depth(wishes: Sequence[float], places: Sequence[float], letter: float) -> float:
     """Return how deep the zone is in which leaders step aside; 0 when none does."""
-    furthest = max((abs(p - w) for p, w in zip(places, wishes, strict=True)), default=0.0)
+    furthest = max([abs(p - w) for p, w in zip(places, wishes, strict=True)], default=0.0)
     if furthest == 0.0:
         return 0.0
     return min(max(letter, furthest / 2.0), _STEEPEST * letter)
 
 
-def _leader(*points: tuple[float, float]) -> Polyline:
+def _leader(first: _Bend, turn: _Bend, back: _Bend, last: _Bend) -> Polyline:
     """Return the line through points, without those that are no bend."""
-    first, turn, back, last = points
-    is_straight = turn[0] == back[0] or turn[1] == back[1]
-    path = (first, last) if is_straight else points
-    return Polyline(layers.DIMENSION, tuple(Bend(*p) for p in path), closed=False)
+    if turn[0] == back[0] or turn[1] == back[1]:
+        return Polyline(layers.DIMENSION, (new(Corner, first), new(Corner, last)), closed=False)
+    path = (new(Corner, first), new(Corner, turn), new(Corner, back), new(Corner, last))
+    return Polyline(layers.DIMENSION, path, closed=False)
 
 
 def _stroke(at: Spot, letter: float) -> Line:

@@ -87,9 +87,9 @@ def leg_entities(part: Part, leg: LegName, scale: Scale) -> tuple[list[Entity], 
         )
     entities: list[Entity] = list(_lines.draw(part, leg, outline.contour, scale))
     for feature in leg_of(part, leg).features:
-        if isinstance(feature, Stamp):
+        if feature.kind == "stamp":
             _text_must_fit(part, leg, feature)
-        entities.extend(_features.draw(part, leg, feature, scale))
+        entities += _features.draw(part, leg, feature, scale)
     return entities, outline.contour
 
 

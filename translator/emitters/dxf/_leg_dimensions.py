@@ -6,7 +6,10 @@ sheet on paper too, where a leg is drawn to scale and with parts left out.
 """
 
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 from typing import Final, NamedTuple
+
+from msgspec import Struct
 
 from translator.emitters.dxf import _layers as layers
 from translator.emitters.dxf import _view as view
@@ -24,7 +27,7 @@ from translator.emitters.dxf._dimensions import (
     ordinates_across,
     ordinates_along,
 )
-from translator.emitters.dxf._entities import Box, Dimension, Spot, Text, around, both
+from translator.emitters.dxf._entities import Box, Dimension, Spot, Text, around, both, new
 from translator.emitters.dxf._placing import rows, widest_gap
 from translator.emitters.dxf._stations import Plan, Run, Station, plan
 from translator.emitters.dxf._text import dimension, is_exact, rounded, width
@@ -69,7 +72,7 @@ def _as_it_is(spot: Spot) -> Spot:
     return spot
 
 
-class Leg(NamedTuple):
+class Leg(Struct, frozen=True):
     """A leg as it is drawn.
 
     Attributes:
@@ -130,6 +133,7 @@ def draw(part: Part, leg: LegName, contour: Contour, above: Box, letter: float) 
     return Dimensions((*drawn, *at_ends, over), words, box, wanted.left_out)
 
 
+@lru_cache(maxsize=4096)
 def spelled(mm: float, units: Unit) -> Words:
     """Return the text of a dimension of something that was designed."""
     return Words(dimension(mm, units), is_plain=units == "mm")
@@ -142,9 +146,14 @@ def station_words(station: Station, units: Unit) -> Words:
     the nearest 1/16 in. or 0.1 mm and in brackets.
     """
     mm = station.value
-    if station.reach == 0.0 and not is_exact(mm, units):
-        return Words(f"({dimension(rounded(mm, units), units)})")
-    return spelled(mm, units)
+    return spelled(mm, units) if station.reach else _corner_words(mm, units)
+
+
+@lru_cache(maxsize=4096)
+def _corner_words(mm: float, units: Unit) -> Words:
+    if is_exact(mm, units):
+        return spelled(mm, units)
+    return Words(f"({dimension(rounded(mm, units), units)})")
 
 
 def run_words(run: Run, units: Unit) -> str:
@@ -156,7 +165,7 @@ def run_words(run: Run, units: Unit) -> str:
 def fitting(own: Leg) -> Plan:
     """Choose what is dimensioned so that every run told as such has room for its words."""
     wanted = plan(own.part, own.leg, own.contour)
-    while True:
+    while wanted.runs:
         leaders = _leaders(own, wanted)
         kept = []
         for run in wanted.runs:
@@ -167,6 +176,7 @@ def fitting(own: Leg) -> Plan:
         if len(kept) == len(wanted.runs):
             return wanted
         wanted = plan(own.part, own.leg, own.contour, kept)
+    return wanted
 
 
 def along(own: Leg, wanted: Plan, above: Box) -> list[Dimension]:
@@ -175,7 +185,7 @@ def along(own: Leg, wanted: Plan, above: Box) -> list[Dimension]:
     edge = above.top if up > 0.0 else above.bottom
     ends = [_ends(own, run) for run in wanted.runs]
     chosen = rows(ends)
-    leaders = _leaders(own, wanted)
+    leaders = _leaders(own, wanted) if ends else []
     drawn = []
     for run, row, (first, last) in zip(wanted.runs, chosen, ends, strict=True):
         # Letters stand above their line, so below the leg the line lies one row further out.
@@ -199,7 +209,7 @@ def across(own: Leg, stations: Sequence[Station], gauge_end: float | None) -> li
         is_gauge = station.reach > 0.0 and gauge_end is not None
         begin = gauge_end if is_gauge else at.u + way * GAP * own.letter
         words = station_words(station, own.part.units)
-        marks.append(Mark(station.value, words, at, begin if begin is not None else at.u))
+        marks.append(new(Mark, (station.value, words, at, at.u if begin is None else begin)))
     return marks if own.up > 0.0 else marks[::-1]
 
 
@@ -260,7 +270,8 @@ def _ends(own: Leg, run: Run) -> tuple[float, float]:
 def _mark_along(own: Leg, station: Station) -> Mark:
     at = own.spot(station.x, station.y)
     reach = station.reach * own.scale or GAP * own.letter
-    return Mark(station.value, station_words(station, own.part.units), at, at.v + own.up * reach)
+    words = station_words(station, own.part.units)
+    return new(Mark, (station.value, words, at, at.v + own.up * reach))
 
 
 def _outermost(own: Leg) -> tuple[Spot, Spot]:

@@ -5,13 +5,15 @@ from typing import Final
 
 from translator.emitters.dxf import _layers as layers
 from translator.emitters.dxf import _view as view
-from translator.emitters.dxf._clip import spans
+from translator.emitters.dxf._clip import reach, spans
 from translator.emitters.dxf._entities import Entity, Line, Polyline
 from translator.emitters.dxf._layers import Layer
 from translator.emitters.dxf._scale import Scale
-from translator.geometry.contours import Contour, bounds, contour_edges
+from translator.geometry.contours import Contour, contour_edges
 from translator.geometry.edges import Edge
 from translator.model import Angle, Hole, LegName, Part, Slot, leg_of
+
+_ON_GAUGES: Final = (Hole, Slot)
 
 _OVERHANG: Final = 1.5
 """How far heel and gauge lines stand out beyond the ends, in letter heights."""
@@ -24,15 +26,15 @@ def draw(part: Part, leg: LegName, contour: Contour, scale: Scale) -> Iterator[E
     """Yield the outline of a leg and the lines along it, in its outside view."""
     yield Polyline(layers.OUTLINE, view.corners(leg, contour))
     edges = contour_edges(contour)
+    left, right = reach(contour)
+    overhang = _OVERHANG * scale.letter_mm
     if isinstance(part.section, Angle):
-        yield from _heel(leg, contour, scale)
+        yield _along(layers.HEEL, leg, left - overhang, right + overhang, 0.0)
         inside = part.section.thickness_mm
         yield from _inside(layers.OTHER_LEG, leg, edges, inside)
         if part.section.root_radius_mm:
             tangent = inside + part.section.root_radius_mm
             yield from _inside(layers.FILLET, leg, edges, tangent)
-    left, _, right, _ = bounds(contour)
-    overhang = _OVERHANG * scale.letter_mm
     lines = gauges(part, leg)
     is_clipped = len(lines) * len(edges) <= _MOST_CLIPPED
     for y in lines:
@@ -44,13 +46,7 @@ def draw(part: Part, leg: LegName, contour: Contour, scale: Scale) -> Iterator[E
 def gauges(part: Part, leg: LegName) -> tuple[float, ...]:
     """Return y of every line of holes and slots, from the heel on, in mm."""
     features = leg_of(part, leg).features
-    return tuple(sorted({f.y_mm for f in features if isinstance(f, Hole | Slot)}))
-
-
-def _heel(leg: LegName, contour: Contour, scale: Scale) -> Iterator[Entity]:
-    left, _, right, _ = bounds(contour)
-    overhang = _OVERHANG * scale.letter_mm
-    yield _along(layers.HEEL, leg, left - overhang, right + overhang, 0.0)
+    return tuple(sorted({f.y_mm for f in features if isinstance(f, _ON_GAUGES)}))
 
 
 def _inside(layer: Layer, leg: LegName, edges: list[Edge], y: float) -> Iterator[Line]:

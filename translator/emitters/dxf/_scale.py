@@ -1,5 +1,6 @@
 """How large letters and dashes are, so that a piece of any length reads on one screen."""
 
+from bisect import bisect_left
 from typing import Final
 
 from msgspec import Struct
@@ -38,7 +39,7 @@ class Scale(Struct, frozen=True, kw_only=True):
 
 def scale_of(part: Part) -> Scale:
     """Choose the sizes for a part; inch drawings have the inch as their unit."""
-    widest = max(leg_width(part.section, leg) for leg in leg_names(part))
+    widest = max([leg_width(part.section, leg) for leg in leg_names(part)])
     wish = max(part.length_mm / _LETTERS_ALONG, widest / _LETTERS_ACROSS)
-    letter = next((height for height in _HEIGHTS if height >= wish), _HEIGHTS[-1])
+    letter = _HEIGHTS[min(bisect_left(_HEIGHTS, wish), len(_HEIGHTS) - 1)]
     return Scale(letter_mm=letter, unit_mm=25.4 if part.units == "inch" else 1.0)

@@ -34,6 +34,8 @@ _SCRIBE_WORDS: Final = {
     "powder": "powder line",
     "punch": "line of punch marks",
 }
+_PLACED: Final = (Hole, Slot, CentreMark)
+
 _FEWEST_STEPS: Final = 3
 """So many equal steps are told by number and step."""
 
@@ -69,12 +71,12 @@ def schedule(part: Part, leg: LegName) -> Iterator[Entry]:
 
     rows: dict[tuple[str, float | None], list[Feature]] = {}
     for feature in leg_of(part, leg).features:
-        y = feature.y_mm if isinstance(feature, Hole | Slot | CentreMark) else None
+        y = feature.y_mm if isinstance(feature, _PLACED) else None
         rows.setdefault((_words(part, feature, spell), y), []).append(feature)
     for (words, y), features in rows.items():
-        xs = [f.x_mm for f in features if isinstance(f, Hole | Slot | CentreMark)]
+        xs = [f.x_mm for f in features if isinstance(f, _PLACED)]
         yield Entry(
-            ranges(f.id for f in features),
+            ranges([f.id for f in features]),
             len(features),
             words,
             "" if y is None else spell(y),
@@ -85,6 +87,9 @@ def schedule(part: Part, leg: LegName) -> Iterator[Entry]:
 def _running(xs: list[float], spell: _Spell) -> Iterator[str]:
     """Yield positions from the start; ``3 @ 4`` goes three steps of 4 on from the last one."""
     yield spell(xs[0])
+    if len(xs) <= _FEWEST_STEPS:
+        yield from map(spell, xs[1:])
+        return
     steps = groupby(pairwise(xs), lambda pair: on_grid(pair[1] - pair[0]))
     for step, group in steps:
         places = [spell(x) for _, x in group]

@@ -5,13 +5,14 @@ from collections.abc import Iterator, Mapping
 from typing import Final
 
 from translator.emitters.dxf import _layers as layers
+from translator.emitters.dxf._clip import reach as ends
 from translator.emitters.dxf._entities import Box, Spot
 from translator.emitters.dxf._scale import Scale
 from translator.emitters.dxf._schedule import schedule
 from translator.emitters.dxf._table import Cell, Row, Ruled, ruled
 from translator.emitters.dxf._text import dimension, length, rounded
 from translator.findings import CAUTION
-from translator.geometry.contours import Contour, bounds
+from translator.geometry.contours import Contour
 from translator.geometry.ends import end_angle_deg
 from translator.geometry.mass import gross_mass_kg
 from translator.geometry.outline import leg_outline
@@ -119,8 +120,10 @@ def schedule_rows(part: Part, legs: tuple[LegName, ...]) -> Iterator[Row]:
     for index, entry in enumerate(entries):
         texts = (entry.names, str(entry.number), entry.what, entry.gauge, entry.places)
         yield tuple(
-            Cell((text,), caption if index == 0 else "", share=share)
-            for text, caption, share in zip(texts, captions, shares, strict=True)
+            [
+                Cell((text,), caption if index == 0 else "", share=share)
+                for text, caption, share in zip(texts, captions, shares, strict=True)
+            ]
         )
 
 
@@ -234,14 +237,14 @@ def _ends(part: Part, leg: LegName) -> Iterator[str]:
 
 def _reach(part: Part, leg: LegName, contour: Contour) -> Iterator[str]:
     """Say where an end of the piece does not lie on this leg."""
-    left, _, right, _ = bounds(contour)
+    left, right = ends(contour)
     others = [name for name in leg_names(part) if name != leg]
     if left > _REACHED_MM:
-        at = [o for o in others if bounds(leg_outline(part, o).contour)[0] <= _REACHED_MM]
+        at = [o for o in others if ends(leg_outline(part, o).contour)[0] <= _REACHED_MM]
         yield f"0 along the piece is {_elsewhere('start', leg, at)}"
     end = part.length_mm - _REACHED_MM
     if right < end:
-        at = [o for o in others if bounds(leg_outline(part, o).contour)[2] >= end]
+        at = [o for o in others if ends(leg_outline(part, o).contour)[1] >= end]
         yield f"The far end of the length is {_elsewhere('far', leg, at)}"
 
 

@@ -8,7 +8,10 @@ from collections.abc import Callable, Iterable, Iterator
 from itertools import groupby, pairwise
 from typing import Final, NamedTuple
 
-from translator.geometry.contours import Contour, bounds
+from msgspec import Struct
+
+from translator.emitters.dxf._clip import reach as ends
+from translator.geometry.contours import Contour
 from translator.model import (
     CentreMark,
     Hole,
@@ -37,7 +40,10 @@ MOST_CORNERS: Final = 60
 """Sharp corners of an outline that are dimensioned; a finer outline stands in the file only."""
 
 
-class Station(NamedTuple):
+_PLACED: Final = (Hole, Slot, CentreMark)
+
+
+class Station(Struct, frozen=True, gc=False):
     """A place to dimension.
 
     Attributes:
@@ -96,33 +102,29 @@ def plan(part: Part, leg: LegName, contour: Contour, kept: Iterable[Run] | None 
         contour: the leg's outline.
         kept: runs to tell as such, when not all of them can be drawn.
     """
-    placed = [f for f in leg_of(part, leg).features if isinstance(f, Hole | Slot | CentreMark)]
+    placed = [f for f in leg_of(part, leg).features if isinstance(f, _PLACED)]
     lines: dict[float, set[float]] = {}
     for feature in placed:
-        if not isinstance(feature, CentreMark):
+        if feature.kind != "centre_mark":
             lines.setdefault(feature.y_mm, set()).add(feature.x_mm)
     runs = tuple(_runs(lines)) if kept is None else tuple(kept)
     if len(runs) > MOST_RUNS:
         runs = ()
     inner = {place for run in runs for place in _inner(lines, run)}
-    needed = [f for f in placed if (f.x_mm, f.y_mm) not in inner]
-    corners = list(_corners(contour))
-    along = _merged(
-        [*_ends(part, leg, contour), *map(_along, corners), *map(_feature_x, needed)],
-        lambda s: (-s.y, s.reach),
-    )
-    start = _merged(
-        [
-            *_edges(part, leg, contour),
-            *map(_feature_y, placed),
-            *(_across(c) for c in corners if _is_at(part, leg, c, far=False)),
-        ],
-        lambda s: (s.x, s.reach),
-    )
-    far = _merged(
-        [_across(c) for c in corners if _is_at(part, leg, c, far=True)],
-        lambda s: (-s.x, s.reach),
-    )
+    lengthwise, crosswise = _ends(part, leg, contour), _edges(part, leg, contour)
+    beyond: list[Station] = []
+    for feature in placed:
+        x, y, room = feature.x_mm, feature.y_mm, reach(feature)
+        crosswise.append(Station(y, x, y, room))
+        if (x, y) not in inner:
+            lengthwise.append(Station(x, x, y, room))
+    for x, y in _corners(contour):
+        lengthwise.append(Station(x, x, y))
+        if _is_between(part, leg, x, y):
+            (beyond if x > part.length_mm / 2.0 else crosswise).append(Station(y, x, y))
+    along = _merged(lengthwise, lambda s: (-s.y, s.reach))
+    start = _merged(crosswise, lambda s: (s.x, s.reach))
+    far = _merged(beyond, lambda s: (-s.x, s.reach))
     left_out = 0
     if len(along) > MOST_STATIONS:
         left_out += len(along) - 2
@@ -135,9 +137,9 @@ def plan(part: Part, leg: LegName, contour: Contour, kept: Iterable[Run] | None 
 
 def reach(feature: Hole | Slot | CentreMark) -> float:
     """Return how far up and down from its middle a feature's own centre line goes, mm."""
-    if isinstance(feature, CentreMark):
+    if feature.kind == "centre_mark":
         return 3.0
-    if isinstance(feature, Hole):
+    if feature.kind == "hole":
         sink = feature.countersink_diameter_mm or 0.0
         half = max(feature.diameter_mm, sink) / 2.0
     else:
@@ -151,6 +153,8 @@ def _runs(lines: dict[float, set[float]]) -> Iterator[Run]:
     """Yield runs of equal spaces; those of two gauges are told once."""
     found: dict[tuple[float, float, int], list[float]] = {}
     for y, places in lines.items():
+        if len(places) <= FEWEST_SPACES:
+            continue
         steps = groupby(pairwise(sorted(places)), lambda pair: on_grid(pair[1] - pair[0]))
         for step, group in steps:
             pairs = list(group)
@@ -166,59 +170,44 @@ def _inner(lines: dict[float, set[float]], run: Run) -> Iterator[tuple[float, fl
     return ((x, y) for y in run.gauges for x in lines[y] if run.first < x < run.last)
 
 
-def _ends(part: Part, leg: LegName, contour: Contour) -> Iterator[Station]:
-    """Yield both ends of the piece, where this leg has them."""
+def _ends(part: Part, leg: LegName, contour: Contour) -> list[Station]:
+    """Return both ends of the piece, where this leg has them."""
     width = leg_width(part.section, leg)
-    left, _, right, _ = bounds(contour)
-    for value, reached in ((0.0, left), (part.length_mm, right)):
-        y = max((v.y_mm for v in contour if v.x_mm == value), default=width)
-        yield Station(value, value, y if reached == value else width)
+    found = []
+    for value, reached in zip((0.0, part.length_mm), ends(contour), strict=True):
+        y = max([v.y_mm for v in contour if v.x_mm == value], default=width)
+        found.append(Station(value, value, y if reached == value else width))
+    return found
 
 
-def _edges(part: Part, leg: LegName, contour: Contour) -> Iterator[Station]:
-    """Yield heel and toe, where they are nearest to the start end."""
+def _edges(part: Part, leg: LegName, contour: Contour) -> list[Station]:
+    """Return heel and toe, where they are nearest to the start end."""
+    found = []
     for value in (0.0, leg_width(part.section, leg)):
-        x = min((v.x_mm for v in contour if v.y_mm == value), default=0.0)
-        yield Station(value, x, value)
+        x = min([v.x_mm for v in contour if v.y_mm == value], default=0.0)
+        found.append(Station(value, x, value))
+    return found
 
 
-def _corners(contour: Contour) -> Iterator[tuple[float, float]]:
-    """Yield corners at which no arc begins or ends: what a person can measure to."""
+def _corners(contour: Contour) -> list[tuple[float, float]]:
+    """Return corners at which no arc begins or ends: what a person can measure to."""
     before = [contour[-1], *contour[:-1]]
     sharp = [
         (here.x_mm, here.y_mm)
         for last, here in zip(before, contour, strict=True)
         if last.bulge == here.bulge == 0.0
     ]
-    if len(sharp) <= MOST_CORNERS:
-        yield from sharp
+    return sharp if len(sharp) <= MOST_CORNERS else []
 
 
-def _is_at(part: Part, leg: LegName, corner: tuple[float, float], *, far: bool) -> bool:
-    """Tell whether a corner between heel and toe is measured at that end."""
-    x, y = corner
-    if y in (0.0, leg_width(part.section, leg)):
+def _is_between(part: Part, leg: LegName, x: float, y: float) -> bool:
+    """Tell whether a corner lies between heel and toe and is measured at an end of the piece."""
+    if y == 0.0 or y == leg_width(part.section, leg):
         return False
-    for trim in leg_of(part, leg).trims:
-        if isinstance(trim, Notch) and trim.x_from_mm <= x <= trim.x_to_mm:
-            return False
-    return (x > part.length_mm / 2.0) is far
-
-
-def _along(corner: tuple[float, float]) -> Station:
-    return Station(corner[0], *corner)
-
-
-def _across(corner: tuple[float, float]) -> Station:
-    return Station(corner[1], *corner)
-
-
-def _feature_x(feature: Hole | Slot | CentreMark) -> Station:
-    return Station(feature.x_mm, feature.x_mm, feature.y_mm, reach(feature))
-
-
-def _feature_y(feature: Hole | Slot | CentreMark) -> Station:
-    return Station(feature.y_mm, feature.x_mm, feature.y_mm, reach(feature))
+    return not any(
+        isinstance(trim, Notch) and trim.x_from_mm <= x <= trim.x_to_mm
+        for trim in leg_of(part, leg).trims
+    )
 
 
 def _merged(

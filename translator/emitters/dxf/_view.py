@@ -8,14 +8,14 @@ bulge changes its sign. Letters read from outside on either leg.
 import math
 from collections.abc import Iterable
 
-from translator.emitters.dxf._entities import Corner, Spot
+from translator.emitters.dxf._entities import Corner, Spot, new
 from translator.geometry.frames import outside_point, outside_sign
 from translator.model import LegName, Stamp, Vertex
 
 
 def spot(leg: LegName, x: float, y: float) -> Spot:
     """Return a place of a leg in its outside view."""
-    return Spot(*outside_point(leg, x, y))
+    return new(Spot, outside_point(leg, x, y))
 
 
 def turned(leg: LegName, degrees: float) -> float:
@@ -30,7 +30,15 @@ def bent(leg: LegName, bulge: float) -> float:
 
 def corners(leg: LegName, line: Iterable[Vertex]) -> tuple[Corner, ...]:
     """Return a contour or line in the outside view, its vertices in the same order."""
-    return tuple(Corner(*spot(leg, v.x_mm, v.y_mm), bent(leg, v.bulge)) for v in line)
+    return tuple(
+        [
+            new(
+                Corner,
+                (*outside_point(leg, v.x_mm, v.y_mm), bent(leg, v.bulge) if v.bulge else 0.0),
+            )
+            for v in line
+        ]
+    )
 
 
 def baseline(leg: LegName, stamp: Stamp) -> Spot:
