@@ -1,12 +1,12 @@
 """All that is computed of a part, in one value: what its documents print beside the design."""
 
 from collections.abc import Mapping
-from functools import lru_cache
 from types import MappingProxyType
 from typing import Final
 
 from msgspec import Struct
 
+from translator.geometry.at_hand import at_hand
 from translator.geometry.contours import Contour
 from translator.geometry.cuts import OutlineFault
 from translator.geometry.mass import (
@@ -68,7 +68,7 @@ class Computed(Struct, frozen=True, kw_only=True):
     faults: tuple[OutlineFault, ...]
 
 
-@lru_cache(maxsize=_KEPT)
+@at_hand(_KEPT)
 def compute(part: Part) -> Computed:
     """Compute everything that follows from a part. Figures are not rounded."""
     outlines = {leg: leg_outline(part, leg) for leg in leg_names(part)}

@@ -74,6 +74,8 @@ def length(edge: Edge) -> float:
 def segment_area(edge: Edge) -> float:
     """Return the area between an edge and its chord, positive where the edge turns left."""
     b = edge.bulge
+    if b == 0.0:
+        return 0.0
     square = (edge.bx - edge.ax) ** 2 + (edge.by - edge.ay) ** 2
     if abs(b) < FLAT_BULGE:
         return square * (b / 3.0 + b**3 / 15.0)

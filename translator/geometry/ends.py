@@ -9,7 +9,7 @@ import math
 
 from msgspec import Struct
 
-from translator.model import Flat, FlatEnds, LegName, Part, leg_names, leg_width, on_grid
+from translator.model import AngleEnd, Flat, FlatEnds, LegName, Part, leg_names, leg_width, on_grid
 from translator.model.trims import End
 
 
@@ -35,16 +35,17 @@ def end_angle_deg(part: Part, end: End, leg: LegName) -> float:
 
 def end_line(part: Part, end: End, leg: LegName) -> EndLine:
     """Return the line that an end's plane leaves on a leg's outer face, before any trim."""
-    outward = -1.0 if end == "start" else 1.0
-    reach = max(
-        0.0,
-        *(
-            leg_width(part.section, name) * _tangent(end_angle_deg(part, end, name))
-            for name in leg_names(part)
-        ),
-    )
-    heel = reach if end == "start" else part.length_mm - reach
-    return EndLine(heel_x=heel, slope=outward * _tangent(end_angle_deg(part, end, leg)))
+    section, cut = part.section, part.ends.start if end == "start" else part.ends.far
+    if isinstance(cut, AngleEnd):
+        a, b = _tangent(cut.leg_a_deg), _tangent(cut.leg_b_deg)
+        own = a if leg == "a" else b
+        reach = max(0.0, leg_width(section, "a") * a, leg_width(section, "b") * b)
+    else:
+        own = _tangent(cut.face_deg)
+        reach = max(0.0, leg_width(section, "face") * own)
+    if end == "start":
+        return EndLine(heel_x=reach, slope=-own)
+    return EndLine(heel_x=part.length_mm - reach, slope=own)
 
 
 def end_x(part: Part, end: End, leg: LegName, y: float) -> float:

@@ -1,10 +1,10 @@
 """When two parts are the same piece, and when one is the opposite hand of the other."""
 
-from functools import lru_cache
 from typing import Final
 
 from msgspec import Struct
 
+from translator.geometry.at_hand import at_hand
 from translator.geometry.telling import (
     AS_TOLD,
     ENDS_EXCHANGED,
@@ -58,7 +58,7 @@ class Keys(Struct, frozen=True, kw_only=True):
     mirror: str
 
 
-@lru_cache(maxsize=_KEPT)
+@at_hand(_KEPT)
 def keys(part: Part) -> Keys:
     """Return all keys of a part, for less than each by itself would cost.
 
