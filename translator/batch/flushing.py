@@ -1,5 +1,6 @@
 """Flush written files to the disk while other work goes on, which else would wait for each."""
 
+import contextlib
 import os
 from collections import deque
 from collections.abc import Iterator
@@ -13,11 +14,13 @@ from translator.errors import WorkError
 if TYPE_CHECKING:
     from concurrent.futures import Future, ThreadPoolExecutor
 
-_AT_ONCE: Final = 4
-"""The disk takes what comes together in one go."""
+_THREADS: Final = 2
 
-_MOST_WAITING: Final = 64
-"""So many files may be open at once, far below what a process may have."""
+_TOGETHER: Final = 8
+"""Files that are handed on at once: the disk takes them in one go, and handing on costs too."""
+
+_MOST_WAITING: Final = 8
+"""So many of these bundles may wait, so that few files are open, as a process may have few."""
 
 
 class Flush:
@@ -26,6 +29,7 @@ class Flush:
     def __init__(self, threads: "ThreadPoolExecutor") -> None:
         """Begin with none; ``threads`` do the work."""
         self._threads = threads
+        self._bundle: list[int] = []
         self._waiting: deque[Future[None]] = deque()
 
     def take(self, descriptor: int) -> None:
@@ -34,18 +38,26 @@ class Flush:
         Raises:
             OSError: when the disk refuses an earlier one.
         """
-        while len(self._waiting) >= _MOST_WAITING:
+        self._bundle.append(descriptor)
+        if len(self._bundle) < _TOGETHER:
+            return
+        self.hand_on()
+        while len(self._waiting) > _MOST_WAITING:
             self._waiting.popleft().result()
-        self._waiting.append(self._threads.submit(_flushed, descriptor))
 
     def wait(self) -> None:
-        """Wait until all are on the disk.
+        """Wait until all that was handed on is on the disk.
 
         Raises:
             OSError: when the disk refuses.
         """
         while self._waiting:
             self._waiting.popleft().result()
+
+    def hand_on(self) -> None:
+        """Let all that was taken be flushed."""
+        self._waiting.append(self._threads.submit(_flushed, tuple(self._bundle)))
+        self._bundle.clear()
 
 
 @contextmanager
@@ -57,9 +69,12 @@ def flushing(folder: Path) -> Iterator[Flush]:
     """
     from concurrent.futures import ThreadPoolExecutor
 
-    with ThreadPoolExecutor(_AT_ONCE) as threads:
+    with ThreadPoolExecutor(_THREADS) as threads:
         flush = Flush(threads)
-        yield flush
+        try:
+            yield flush
+        finally:
+            flush.hand_on()  # an open file would else stay open
         try:
             flush.wait()
         except OSError as error:
@@ -67,8 +82,9 @@ def flushing(folder: Path) -> Iterator[Flush]:
             raise WorkError(message) from error
 
 
-def _flushed(descriptor: int) -> None:
-    try:
-        os.fsync(descriptor)
-    finally:
-        os.close(descriptor)
+def _flushed(descriptors: tuple[int, ...]) -> None:
+    with contextlib.ExitStack() as opened:
+        for descriptor in descriptors:
+            opened.callback(os.close, descriptor)
+        for descriptor in descriptors:
+            os.fsync(descriptor)

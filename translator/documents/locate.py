@@ -3,7 +3,7 @@
 import json
 import re
 from bisect import bisect_right
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Any, Final
 
 from msgspec import Struct
@@ -76,13 +76,24 @@ def ordinals(value: Json, paths: Iterable[Path]) -> dict[Path, Ordinals]:
     return out
 
 
+def _line_starts(text: str) -> Iterator[int]:
+    """Yield where each line but the first begins."""
+    if "\r" in text:
+        yield from (end.end() for end in _LINE_END.finditer(text))
+        return
+    start = 0
+    for line in text.split("\n")[:-1]:
+        start += len(line) + 1
+        yield start
+
+
 class Lines:
     """Lines of a text, to turn offsets into places."""
 
     def __init__(self, path: str, text: str) -> None:
         """Keep where each line of the text of that file begins."""
         self._path = path
-        self._starts = [0, *(end.end() for end in _LINE_END.finditer(text))]
+        self._starts = [0, *_line_starts(text)]
 
     def span(self, start: int, end: int) -> Span:
         """Return the place from one offset to another."""

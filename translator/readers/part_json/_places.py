@@ -30,6 +30,9 @@ class Places(Mapping[str, Span]):
     def __getitem__(self, element: str) -> Span:
         return self._mark if element in _OF_MARK else self._table[element]
 
+    def __contains__(self, element: object) -> bool:
+        return element in _OF_MARK or element in self._table
+
     def __iter__(self) -> Iterator[str]:
         return iter(self._table)
 

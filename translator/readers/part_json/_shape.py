@@ -5,9 +5,7 @@ from pydantic import ValidationError
 
 from translator.documents.fault import Fault
 from translator.documents.locate import Json, Path
-from translator.model import Part
-
-_ALWAYS = frozenset({"section", "legs", "ends"})
+from translator.model import AngleEnds, FlatEnds, Part
 
 
 class Shaped(Struct, frozen=True, kw_only=True):
@@ -28,11 +26,10 @@ class Shaped(Struct, frozen=True, kw_only=True):
 def shape(raw: dict[str, Json]) -> Shaped:
     """Make a part of the JSON object that stands under ``part``."""
     prepared = _prepared(raw)
-    if prepared.keys() >= _ALWAYS:
-        try:
-            return Shaped(part=Part.model_validate(prepared), faults=(), unknown=())
-        except ValidationError:
-            pass  # what is wrong is looked for with care, and what that takes loaded only now
+    try:
+        return Shaped(part=Part.model_validate(_with_ends(prepared)), faults=(), unknown=())
+    except ValidationError:
+        pass  # what is wrong is looked for with care, and what that takes loaded only now
     from translator.readers.part_json._unsound import looked_through
 
     part, faults, unknown = looked_through(raw, prepared)
@@ -48,6 +45,15 @@ def _prepared(raw: dict[str, Json]) -> dict[str, Json]:
     if isinstance(legs, dict):
         out["legs"] = {name: _with_ids(name, leg) for name, leg in legs.items()}
     return out
+
+
+def _with_ends(raw: dict[str, Json]) -> dict[str, Json]:
+    """Give a part of which no end is told the square ones that it has."""
+    if "ends" in raw:
+        return raw
+    section = raw.get("section")
+    is_flat = isinstance(section, dict) and section.get("kind") == "flat"
+    return {**raw, "ends": FlatEnds() if is_flat else AngleEnds()}
 
 
 def _with_ids(name: str, leg: Json) -> Json:
