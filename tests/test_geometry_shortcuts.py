@@ -20,7 +20,7 @@ from translator.model import (
     leg_names,
 )
 
-SLOW = settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+SLOW = settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
 DEGREES = st.sampled_from([0.0, 0.0, 30.0, -30.0, 45.0, -45.0, 80.0, 0.001])
 LENGTHS = st.sampled_from([100.0, 100.000001, 57.735027, 57.74, 200.0, 115.470054, 1000.0])
 

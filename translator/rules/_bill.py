@@ -3,12 +3,11 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import cached_property
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from msgspec import Struct
 from msgspec.structs import replace
 
-from translator.documents.csv_table import Row
 from translator.findings import Finding, Related
 from translator.lengths.parse import INCH, Length, Unit
 from translator.lengths.spell import inch_text
@@ -18,6 +17,9 @@ from translator.rules._judged import OF_SET, Bench, checked
 from translator.rules._practice import Practice
 from translator.rules._rule import Rule, Violation
 from translator.source import Span
+
+if TYPE_CHECKING:
+    from translator.documents.csv_table import Row
 
 MOST_COMPARED: Final = 8
 """Rows or parts of one mark up to which each is held against each; parts of one mark that are
@@ -78,7 +80,7 @@ class Bill(Struct, frozen=True, kw_only=True):
 
     path: str
     lines: tuple[BillLine, ...]
-    rows: tuple[Row, ...]
+    rows: "tuple[Row, ...]"
     fields: frozenset[str]
     units: Unit | None = None
     mass_unit: Fraction | None = None

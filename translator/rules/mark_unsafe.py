@@ -12,7 +12,7 @@ What to do: nothing must be done; a mark of letters, digits and dashes is easier
 Reference: common practice, no source
 """
 
-import re
+import string
 from collections.abc import Iterator
 from typing import Final
 
@@ -22,18 +22,23 @@ from translator.rules._rule import Example, Rule, Violation
 
 LONGEST: Final = 120
 
-_PLAIN: Final = re.compile(r"[A-Za-z0-9_][A-Za-z0-9._+-]*")
-_KEPT: Final = re.compile(r"(CON|PRN|AUX|NUL|CONIN\$|CONOUT\$|(COM|LPT)[0-9])", re.IGNORECASE)
+_LETTERS: Final = frozenset(string.ascii_letters + string.digits)
+_FIRST: Final = _LETTERS | {"_"}
+_FURTHER: Final = _LETTERS | frozenset("._+-")
+_KEPT: Final = frozenset(
+    ("CON", "PRN", "AUX", "NUL", *(f"{port}{n}" for port in ("COM", "LPT") for n in range(10)))
+)
+"""Of those that some systems keep, the ones that a plain mark can be."""
 
 
 def check(facts: Facts) -> Iterator[Violation]:
     """Yield once for a mark that a file name can't hold as it stands."""
     mark = facts.part.mark
-    if not _PLAIN.fullmatch(mark):
-        odd = next((c for c in mark if not re.match("[A-Za-z0-9._+-]", c)), mark[:1])
+    if mark[:1] not in _FIRST or not (_FURTHER | {"_"}).issuperset(mark):
+        odd = next((c for c in mark if c not in _FURTHER), mark[:1])
         what = f"it holds {odd!r}" if odd != mark[:1] else f"it begins with {odd!r}"
         yield _violation(mark, what)
-    elif _KEPT.fullmatch(mark.split(".", 1)[0]):
+    elif mark.split(".", 1)[0].upper() in _KEPT:
         yield _violation(mark, "some systems keep this name for themselves")
     elif len(mark) > LONGEST:
         yield _violation(mark, f"it has {len(mark)} characters, more than {LONGEST}")

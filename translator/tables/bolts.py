@@ -69,8 +69,10 @@ def row_for(
 
 
 def _names(cell: str, bolt: Bolt) -> bool:
-    if not cell.startswith(">"):
-        return read_bolt(cell).diameter == bolt.diameter
+    if cell == bolt.name:
+        return True
     if ("M" in cell) != (bolt.unit == "mm"):
         return False
+    if not cell.startswith(">"):
+        return read_bolt(cell).diameter == bolt.diameter
     return is_within(bolt.diameter.value, (cell.replace("M", ""), ""))

@@ -16,6 +16,8 @@ NEARNESS_MM: Final = 0.05
 
 Fit = Literal["standard", "customary", "other edition", "oversize"]
 
+_LIKELIEST_FIRST: Final[tuple[Fit, ...]] = ("standard", "customary", "other edition", "oversize")
+
 
 class FittingBolt(Struct, frozen=True, kw_only=True):
     """A bolt inferred from a hole.
@@ -59,9 +61,10 @@ def fitting_bolt(
     Raises:
         UnknownNameError: for a practice or edition that is not known.
     """
-    tiers = _tiers(practice, edition_of(practice, edition))
+    edition = edition_of(practice, edition)
     for nearness_mm in (ROUNDING_MM, NEARNESS_MM):
-        for tier in tiers:
+        for fit in _LIKELIEST_FIRST:
+            tier = _tier(practice, edition, fit)
             near = [(abs(hole_mm - diameter_mm), n) for n, (hole_mm, _) in enumerate(tier)]
             off, n = min(near, default=(nearness_mm + 1, 0))
             if off <= nearness_mm:
@@ -70,15 +73,17 @@ def fitting_bolt(
 
 
 @cache
-def _tiers(practice: str, edition: str) -> tuple[tuple[tuple[float, FittingBolt], ...], ...]:
-    """Return all known holes with their diameters (mm), the likeliest kind first."""
-    tiers = (
-        tuple(_from_tables(practice, (edition,), "standard")),
-        tuple(_customary(practice)),
-        tuple(_from_tables(practice, EDITIONS[practice], "other edition")),
-        tuple(_from_tables(practice, (edition,), "oversize")),
-    )
-    return tuple(tuple((bolt.hole.mm, bolt) for bolt in tier) for tier in tiers)
+def _tier(practice: str, edition: str, fit: Fit) -> tuple[tuple[float, FittingBolt], ...]:
+    """Return all known holes of one kind with their diameters (mm).
+
+    A kind is worked out when it is first asked for: of most files all holes are of the first.
+    """
+    if fit == "customary":
+        found = _customary(practice)
+    else:
+        editions = EDITIONS[practice] if fit == "other edition" else (edition,)
+        found = _from_tables(practice, editions, fit)
+    return tuple((bolt.hole.mm, bolt) for bolt in found)
 
 
 def _from_tables(practice: str, editions: tuple[str, ...], fit: Fit) -> Iterator[FittingBolt]:

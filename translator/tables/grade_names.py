@@ -13,16 +13,15 @@ from translator.tables.published import table
 
 _LONGEST: Final = 60
 _HYPHENS: Final = str.maketrans(dict.fromkeys(HYPHENS, "-"))
-_ASTM: Final = re.compile(
+# Not compiled here: most files name few grades, and a start is dear.
+_ASTM: Final = (
     r"(?:ASTM[ -]*)?A[ -]?(?P<digits>[0-9]{2,3})"
     r"(?:[ /-]*(?:A?[ -]?(?P=digits))?M)?"  # the metric twin, as in A36/A36M
     r"[ /.(-]*(?:GRADE|GR|TYPE|G)?[ .-]*(?P<grade>[0-9]{2,3}W?|[ABCK])?\)?"
     r"(?:-?[TF][123])?"  # toughness zone of A709
 )
-_STANDARD: Final = re.compile(
-    r"\b(?:(?:BS|DIN|NF)[ -]*)?EN[ -]*10025(?:-[1-6])?(?:[:-][0-9]{4})?(?![0-9])"
-)
-_EN: Final = re.compile(
+_STANDARD: Final = r"\b(?:(?:BS|DIN|NF)[ -]*)?EN[ -]*10025(?:-[1-6])?(?:[:-][0-9]{4})?(?![0-9])"
+_EN: Final = (
     r"(?P<key>S[0-9]{3})"
     r"(?:(?P<quality>[JK][RO0-9])(?:G[1-4])?C?(?P<bare>AR|N|M)?)?"
     r"(?P<treatment>(?:\+[A-Z]{1,2}[0-9]{0,2})*)"
@@ -70,7 +69,7 @@ def _astm_name(plain: str) -> str:
 
     ``ASTM A572/A572M GR. 50`` is A572-50. A588 has types of one strength.
     """
-    found = _ASTM.fullmatch(plain)
+    found = re.fullmatch(_ASTM, plain)
     if found is None:
         return ""
     name, grade = f"A{found['digits']}", found["grade"] or ""
@@ -80,8 +79,8 @@ def _astm_name(plain: str) -> str:
 
 
 def _european(plain: str, known: Mapping[str, tuple[str, ...]]) -> Named | None:
-    bare = re.sub("[ -]", "", _STANDARD.sub("", plain)).strip(":,")
-    found = _EN.fullmatch(bare)
+    bare = re.sub("[ -]", "", re.sub(_STANDARD, "", plain)).strip(":,")
+    found = re.fullmatch(_EN, bare)
     if found is None or not known.get(found["key"]):
         return None
     quality = (found["quality"] or "").replace("JO", "J0")
