@@ -6,7 +6,7 @@ from itertools import pairwise
 from typing import Final
 
 from translator.geometry import edges
-from translator.geometry.contours import Contour, bounds
+from translator.geometry.contours import Contour
 from translator.geometry.edges import Edge
 
 _SHORTEST_MM: Final = 1e-6
@@ -15,10 +15,14 @@ _SHORTEST_MM: Final = 1e-6
 
 def reach(outline: Contour) -> tuple[float, float]:
     """Return the least and the greatest x of an outline, arcs counted."""
-    if any(corner.bulge for corner in outline):
-        left, _, right, _ = bounds(outline)
-        return left, right
     xs = [corner.x_mm for corner in outline]
+    before = outline[-1]
+    for here in outline:
+        if before.bulge:
+            arc = Edge(before.x_mm, before.y_mm, here.x_mm, here.y_mm, before.bulge)
+            left, _, right, _ = edges.bounds(arc)
+            xs += (left, right)
+        before = here
     return min(xs), max(xs)
 
 

@@ -203,27 +203,30 @@ def distance_along(
     way = 1.0 if lines_from is None or line >= lines_from[0] else -1.0
     ends = (left, right)
     picture: list[Line | Polyline | Text] = [
-        Line(layers.DIMENSION, Spot(left.u, line), Spot(right.u, line)),
-        *(_stroke(Spot(end.u, line), letter) for end in ends),
+        Line(layers.DIMENSION, new(Spot, (left.u, line)), new(Spot, (right.u, line))),
+        _stroke(left.u, line, letter),
+        _stroke(right.u, line, letter),
     ]
     beyond = line + way * _OVERSHOOT * letter
     for end, begin in zip(ends, lines_from or (), strict=False):
         start = begin + way * GAP * letter
-        picture.append(Line(layers.DIMENSION, Spot(end.u, start), Spot(end.u, beyond)))
+        picture.append(
+            Line(layers.DIMENSION, new(Spot, (end.u, start)), new(Spot, (end.u, beyond)))
+        )
     room = width(text) * letter
     if room + 2.0 * (STROKE + GAP) * letter > right.u - left.u:
         along = right.u + (_OVERSHOOT + GAP) * letter + room / 2.0
-    foot = Spot(along, line + _LIFT * letter)
+    foot = new(Spot, (along, line + _LIFT * letter))
     picture.append(Text(layers.DIMENSION, text, foot, letter, align=CENTRE))
     return Dimension(
         layers.DIMENSION,
         Kind.LENGTH,
-        Spot(left.u, line),
+        new(Spot, (left.u, line)),
         left,
         right,
         measure,
         None if is_plain else text,
-        Spot(along, foot.v + letter / 2.0),
+        new(Spot, (along, foot.v + letter / 2.0)),
         tuple(picture),
     )
 
@@ -241,25 +244,25 @@ def distance_across(distance: Distance, line: float, letter: float, lines_from: 
     up = (low.v + high.v) / 2.0
     beyond = line + _OVERSHOOT * letter
     picture: list[Line | Polyline | Text] = [
-        Line(layers.DIMENSION, Spot(line, low.v), Spot(line, high.v))
+        Line(layers.DIMENSION, new(Spot, (line, low.v)), new(Spot, (line, high.v)))
     ]
     for end in (low, high):
-        picture.append(_stroke(Spot(line, end.v), letter))
-        start = Spot(max(end.u, lines_from) + GAP * letter, end.v)
-        picture.append(Line(layers.DIMENSION, start, Spot(beyond, end.v)))
+        picture.append(_stroke(line, end.v, letter))
+        start = new(Spot, (max(end.u, lines_from) + GAP * letter, end.v))
+        picture.append(Line(layers.DIMENSION, start, new(Spot, (beyond, end.v))))
     room = width(text) * letter
     if room + 2.0 * (STROKE + GAP) * letter > high.v - low.v:
-        foot = Spot(beyond + GAP * letter, up - letter / 2.0)
-        middle = Spot(foot.u + room / 2.0, up)
+        foot = new(Spot, (beyond + GAP * letter, up - letter / 2.0))
+        middle = new(Spot, (foot.u + room / 2.0, up))
         picture.append(Text(layers.DIMENSION, text, foot, letter))
     else:
-        foot = Spot(line - _LIFT * letter, up)
-        middle = Spot(foot.u - letter / 2.0, up)
+        foot = new(Spot, (line - _LIFT * letter, up))
+        middle = new(Spot, (foot.u - letter / 2.0, up))
         picture.append(Text(layers.DIMENSION, text, foot, letter, UPRIGHT, CENTRE))
     return Dimension(
         layers.DIMENSION,
         Kind.WIDTH,
-        Spot(line, low.v),
+        new(Spot, (line, low.v)),
         low,
         high,
         measure,
@@ -285,6 +288,6 @@ def _leader(first: _Bend, turn: _Bend, back: _Bend, last: _Bend) -> Polyline:
     return Polyline(layers.DIMENSION, path, closed=False)
 
 
-def _stroke(at: Spot, letter: float) -> Line:
+def _stroke(u: float, v: float, letter: float) -> Line:
     s = STROKE * letter
-    return Line(layers.DIMENSION, Spot(at.u - s, at.v - s), Spot(at.u + s, at.v + s))
+    return Line(layers.DIMENSION, new(Spot, (u - s, v - s)), new(Spot, (u + s, v + s)))

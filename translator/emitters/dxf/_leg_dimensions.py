@@ -196,20 +196,19 @@ def along(own: Leg, wanted: Plan, above: Box) -> list[Dimension]:
         over = Distance(run.last - run.first, words, own.spot(run.first, y), own.spot(run.last, y))
         drawn.append(distance_along(over, line, h, middle=(low + high) / 2.0))
     clear = (CLEAR + ROW * len(set(chosen)) + (0.0 if up > 0.0 else GAP)) * h
-    marks = [_mark_along(own, station) for station in wanted.along]
-    return [*drawn, *ordinates_along(marks, own.place(DATUM), Side(edge, up, clear, h))]
+    drawn += ordinates_along(_marks(own, wanted.along), own.place(DATUM), Side(edge, up, clear, h))
+    return drawn
 
 
 def across(own: Leg, stations: Sequence[Station], gauge_end: float | None) -> list[Mark]:
     """Return marks from bottom to top; a gauge's own line already runs to ``gauge_end``."""
     marks = []
-    way = 1.0 if gauge_end is None else -1.0
+    units = own.part.units
+    gap = GAP * own.letter if gauge_end is None else -GAP * own.letter
     for station in stations:
         at = own.spot(station.x, station.y)
-        is_gauge = station.reach > 0.0 and gauge_end is not None
-        begin = gauge_end if is_gauge else at.u + way * GAP * own.letter
-        words = station_words(station, own.part.units)
-        marks.append(new(Mark, (station.value, words, at, at.u if begin is None else begin)))
+        begin = at.u + gap if gauge_end is None or not station.reach else gauge_end
+        marks.append(new(Mark, (station.value, station_words(station, units), at, begin)))
     return marks if own.up > 0.0 else marks[::-1]
 
 
@@ -267,11 +266,14 @@ def _ends(own: Leg, run: Run) -> tuple[float, float]:
     return own.spot(run.first, 0.0).u, own.spot(run.last, 0.0).u
 
 
-def _mark_along(own: Leg, station: Station) -> Mark:
-    at = own.spot(station.x, station.y)
-    reach = station.reach * own.scale or GAP * own.letter
-    words = station_words(station, own.part.units)
-    return new(Mark, (station.value, words, at, at.v + own.up * reach))
+def _marks(own: Leg, stations: Sequence[Station]) -> list[Mark]:
+    up, units, scale, gap = own.up, own.part.units, own.scale, GAP * own.letter
+    marks = []
+    for station in stations:
+        at = own.spot(station.x, station.y)
+        begin = at.v + up * (station.reach * scale or gap)
+        marks.append(new(Mark, (station.value, station_words(station, units), at, begin)))
+    return marks
 
 
 def _outermost(own: Leg) -> tuple[Spot, Spot]:

@@ -63,6 +63,7 @@ def spelled(
     """
     space = _owned_by(owners[0])
     spell = numbers(unit_mm)
+    spellers = _SPELLERS
     texts: list[str] = []
     pictures: list[Dimension] = []
     for entity, handle in zip(entities, names, strict=False):
@@ -70,7 +71,7 @@ def spelled(
             pictures.append(entity)
             texts.append(_dimension(entity, spell, handle, space, len(pictures)))
         else:
-            texts.append(_SPELLERS[type(entity)](entity, spell, handle, space))
+            texts.append(spellers[type(entity)](entity, spell, handle, space))
     records, blocks = _pictures(pictures, spell, names, owners[1])
     return Spelled(records, blocks, "".join(texts), len(pictures))
 

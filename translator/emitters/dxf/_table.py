@@ -63,16 +63,15 @@ def ruled(rows: Iterable[Row], corner: Spot, width: float, letter: float) -> Rul
         letter: letter height.
     """
     entities: list[Line | Text] = [_level(corner.u, corner.v, width)]
-    top = corner.v
+    top, margin = corner.v, _MARGIN * letter
     for row in rows:
-        edges = [
-            corner.u,
-            *(corner.u + width * share for share in _shares(tuple(cell.share for cell in row))),
-        ]
+        shares = _shares(tuple([cell.share for cell in row]))
+        edges = [corner.u + width * share for share in shares]
         bottom = top
         for cell, left, right in zip(row, edges, edges[1:], strict=False):
-            lowest = _set(entities, cell, Spot(left, top), right - left, letter)
-            bottom = min(bottom, lowest - _MARGIN * letter)
+            lowest = _set(entities, cell, (left, top, right - left), letter) - margin
+            if lowest < bottom:  # noqa: PLR1730 - to call min takes as long as all the rest
+                bottom = lowest
         entities += [
             Line(layers.TITLE_BLOCK, new(Spot, (u, top)), new(Spot, (u, bottom))) for u in edges
         ]
@@ -83,28 +82,36 @@ def ruled(rows: Iterable[Row], corner: Spot, width: float, letter: float) -> Rul
 
 @lru_cache(maxsize=64)
 def _shares(shares: tuple[float, ...]) -> tuple[float, ...]:
-    """Return where cells of such shares end, as shares of the row; rows are of a few kinds."""
+    """Return where such cells begin and end, as shares of the row; rows are of a few kinds."""
     whole = sum(shares)
-    return tuple(reached / whole for reached in accumulate(shares))
+    return (0.0, *(reached / whole for reached in accumulate(shares)))
 
 
 def _set(
-    entities: list[Line | Text], cell: Cell, corner: Spot, width: float, letter: float
+    entities: list[Line | Text], cell: Cell, room: tuple[float, float, float], letter: float
 ) -> float:
-    """Set the words of a cell and return how low they reach."""
+    """Set the words of a cell and return how low they reach.
+
+    Args:
+        entities: what they are added to.
+        cell: the cell.
+        room: its left and upper edges and its width.
+        letter: letter height.
+    """
+    left, top, width = room
     size = cell.size * letter
-    u, v = corner.u + _MARGIN * letter, corner.v - 0.4 * letter
-    lowest = corner.v - letter
+    u, v = left + _MARGIN * letter, top - 0.4 * letter
+    lowest = top - letter
     if cell.caption:
         small = _CAPTION * letter
         v -= 1.25 * small
         entities.append(Text(layers.CAPTION, cell.caption, new(Spot, (u, v)), small))
         lowest = v - 0.25 * small
         v -= 0.25 * small
-    room = max((width - 2.0 * _MARGIN * letter) / size, _LEAST_ROOM)
+    letters = max((width - 2.0 * _MARGIN * letter) / size, _LEAST_ROOM)
     v -= 1.25 * size
     for paragraph in cell.texts:
-        for line in fitted(paragraph, room):
+        for line in fitted(paragraph, letters):
             entities.append(Text(cell.layer, line, new(Spot, (u, v)), size))
             lowest = v - 0.25 * size
             v -= _PITCH * size
