@@ -90,5 +90,6 @@ def test_a_shortcut_changes_no_finding(bench, part):
         patch.setattr(_edge_distances, "_is_clear", lambda *_: False)
         patch.setattr(holes_overlap, "_may_overlap", lambda *_: True)
         patch.setattr(stamp_over_hole, "_may_be_over", lambda *_: True)
+        patch.setattr(stamp_off_leg, "_is_well_inside", lambda *_: False)
         patch.setattr(opposite_bolts_close, "beside_each_other", lambda bolted, _: bolted)
         assert judge(placed, bench).findings == short

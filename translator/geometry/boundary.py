@@ -7,6 +7,7 @@ that is too far away: a contour of 10,000 corners answers in well under a millis
 import heapq
 import math
 from collections.abc import Callable, Sequence
+from functools import partial
 from typing import Final, NamedTuple
 
 from msgspec import Struct
@@ -66,7 +67,17 @@ class Boundary(Struct, frozen=True, kw_only=True):
     def gap(self, other: Edge) -> float:
         """Return the shortest distance to an edge in millimetres, 0 where they meet."""
         box = edges.bounds(other)
-        return self._search(lambda mine: _box_to_box(mine, box), lambda edge: gap(edge, other))[0]
+        if len(self.levels) > 1:
+            to_box = partial(_box_to_box, box)
+            return self._search(to_box, lambda edge: gap(edge, other))[0]
+        best = math.inf
+        for least, index in sorted(
+            [(_box_to_box(b, box), i) for i, b in enumerate(self.levels[0])]
+        ):
+            if least >= best:
+                break
+            best = min(best, gap(self.edges[index], other))
+        return best
 
     def signed(self, x: float, y: float) -> float:
         """Return the shortest distance from (x, y), less than 0 where it lies outside.
@@ -88,7 +99,12 @@ class Boundary(Struct, frozen=True, kw_only=True):
             )[1]
             return edges.closest(self.edges[index], x, y), index
         # The few edges of a usual outline, in the order in which the search would meet them.
-        boxes = sorted([(_point_to_box(box, x, y), i) for i, box in enumerate(self.levels[0])])
+        boxes = []
+        for i, (left, low, right, high) in enumerate(self.levels[0]):  # _point_to_box, in place
+            aside = left - x if x < left else x - right if x > right else 0.0
+            beyond = low - y if y < low else y - high if y > high else 0.0
+            boxes.append((math.hypot(aside, beyond), i))
+        boxes.sort()
         found = boxes[0][1]
         best = edges.closest(self.edges[found], x, y)
         for least, index in boxes[1:]:

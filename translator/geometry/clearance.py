@@ -62,6 +62,9 @@ def slot_centres(slot: Slot) -> tuple[tuple[float, float], tuple[float, float]]:
 
 def extent(feature: Feature) -> Extent:
     """Return the box around a feature; for a stamp the point it is placed by."""
+    if isinstance(feature, Hole):
+        x, y, radius = feature.x_mm, feature.y_mm, feature.diameter_mm / 2.0
+        return Extent(left=x - radius, low=y - radius, right=x + radius, high=y + radius)
     if isinstance(feature, Opening):
         left, low, right, high = bounds(feature.contour)
     elif isinstance(feature, Scribe):
@@ -84,6 +87,17 @@ def edge_distance(feature: Feature, outline: Contour | Boundary) -> EdgeDistance
         ValueError: for an outline of fewer than two vertices.
     """
     edge = outline if isinstance(outline, Boundary) else boundary(outline)
+    if isinstance(feature, Hole):
+        # What most features are; all of a hole lies at its one point.
+        x, y, radius = feature.x_mm, feature.y_mm, feature.diameter_mm / 2.0
+        seen = edge.seen(x, y)
+        return EdgeDistance(
+            edge_mm=seen.signed_mm - radius,
+            centre_mm=seen.signed_mm,
+            end_centres_mm=(),
+            outline_x_mm=seen.x,
+            outline_y_mm=seen.y,
+        )
     seen = edge.seen(*_middle(feature))
     ends: tuple[float, ...] = ()
     if isinstance(feature, Slot):

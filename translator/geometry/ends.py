@@ -9,7 +9,17 @@ import math
 
 from msgspec import Struct
 
-from translator.model import AngleEnd, Flat, FlatEnds, LegName, Part, leg_names, leg_width, on_grid
+from translator.model import (
+    Angle,
+    AngleEnd,
+    Flat,
+    FlatEnds,
+    LegName,
+    Part,
+    leg_names,
+    leg_width,
+    on_grid,
+)
 from translator.model.trims import End
 
 
@@ -36,12 +46,13 @@ def end_angle_deg(part: Part, end: End, leg: LegName) -> float:
 def end_line(part: Part, end: End, leg: LegName) -> EndLine:
     """Return the line that an end's plane leaves on a leg's outer face, before any trim."""
     section, cut = part.section, part.ends.start if end == "start" else part.ends.far
-    if isinstance(cut, AngleEnd):
+    # Asked some fifteen times of each part, so it looks at every size and angle once only.
+    if isinstance(cut, AngleEnd) and isinstance(section, Angle):
         a, b = _tangent(cut.leg_a_deg), _tangent(cut.leg_b_deg)
         own = a if leg == "a" else b
-        reach = max(0.0, leg_width(section, "a") * a, leg_width(section, "b") * b)
+        reach = max(0.0, section.leg_a_mm * a, section.leg_b_mm * b)
     else:
-        own = _tangent(cut.face_deg)
+        own = _tangent(end_angle_deg(part, end, leg))
         reach = max(0.0, leg_width(section, "face") * own)
     if end == "start":
         return EndLine(heel_x=reach, slope=-own)

@@ -17,6 +17,8 @@ def gap(p: Edge, q: Edge) -> float:
         edges.closest(p, q.ax, q.ay).distance,
         edges.closest(p, q.bx, q.by).distance,
     )
+    if p.bulge == q.bulge == 0.0:
+        return best
     for arc, other in ((p, q), (q, p)):
         for x, y in _facing(arc, other):
             best = min(best, edges.closest(other, x, y).distance)

@@ -15,10 +15,12 @@ import math
 from bisect import bisect_left, insort
 from collections.abc import Sequence
 from itertools import pairwise
+from operator import itemgetter
 from typing import Final, Literal, NamedTuple
 
 from msgspec import Struct
 
+from translator.geometry.at_hand import at_hand
 from translator.geometry.clearance import Extent, extent
 from translator.geometry.sections import section_area_mm2
 from translator.model import Hole, LegName, Opening, Part, Slot, leg_names, leg_of
@@ -68,6 +70,9 @@ class _Crossing(NamedTuple):
     leg: LegName
     name: str
     taken: float
+
+
+_Place = tuple[float, float, LegName, str, Hole | Slot | Opening, float]
 
 
 def net_path(part: Part, convention: Convention) -> NetPath | None:
@@ -128,17 +133,28 @@ def _crossings(part: Part, convention: Convention) -> list[_Crossing]:
     allowance = 0.0
     if convention == "aisc":
         allowance = ALLOWANCE_INCH_MM if part.units == "inch" else ALLOWANCE_METRIC_MM
-    found: list[_Crossing] = []
+    return [
+        _Crossing(u, x, leg, name, _taken(feature, across, thickness, allowance))
+        for u, x, leg, name, feature, across in _on_section(part)
+    ]
+
+
+@at_hand(2)
+def _on_section(part: Part) -> tuple[_Place, ...]:
+    """Return where each hole lies on the unfolded section, in order, and its width across.
+
+    It is the same under both conventions, which are asked one after the other.
+    """
+    found: list[_Place] = []
     for leg in leg_names(part):
-        fold = 0.0 if leg == "face" else thickness / 2.0
+        fold = 0.0 if leg == "face" else part.section.thickness_mm / 2.0
         side = -1.0 if leg == "a" else 1.0
         for feature in leg_of(part, leg).features:
             if isinstance(feature, Hole | Slot | Opening):
                 box = extent(feature)
                 x, y = _middle(feature, box)
-                taken = _taken(feature, box.high - box.low, thickness, allowance)
-                found.append(_Crossing(side * (y - fold), x, leg, feature.id, taken))
-    return sorted(found)
+                found.append((side * (y - fold), x, leg, feature.id, feature, box.high - box.low))
+    return tuple(sorted(found, key=itemgetter(0, 1, 2, 3)))
 
 
 def _middle(feature: Hole | Slot | Opening, box: Extent) -> tuple[float, float]:

@@ -20,10 +20,10 @@ from translator.geometry.heelline import heel_mismatch
 from translator.geometry.walking import walk
 from translator.model import (
     Angle,
+    Cope,
     LegName,
     OutlineTrim,
     Part,
-    leg_names,
     leg_of,
     leg_width,
     on_grid,
@@ -89,7 +89,7 @@ def _own_outline(part: Part, leg: LegName) -> LegOutline:
     too_short = _ends_meet(part, leg)
     if too_short is not None:
         return LegOutline(contour=(), faults=(too_short,))
-    if not any(leg_of(part, name).trims for name in leg_names(part)):
+    if not leg_of(part, leg).trims and not _is_cut_from_beside(part, leg):
         contour = _untrimmed(part, leg)
         if contour is not None:
             return LegOutline(contour=contour)
@@ -108,6 +108,12 @@ def _own_outline(part: Part, leg: LegName) -> LegOutline:
     if not faults and leg_of(part, leg).trims:
         faults = _shape_faults(contour, f"legs.{leg}", f"the trims of {_leg_words(leg)}")
     return LegOutline(contour=contour, faults=faults)
+
+
+def _is_cut_from_beside(part: Part, leg: LegName) -> bool:
+    """Tell whether a cope at the heel of an angle's other leg may show on this one."""
+    beside = () if leg == "face" else leg_of(part, other_leg(leg)).trims
+    return any(isinstance(trim, Cope) for trim in beside)
 
 
 def _untrimmed(part: Part, leg: LegName) -> Contour | None:

@@ -31,6 +31,11 @@ def inch_text(mm: float | Fraction) -> str | None:
     return None if rest else _sixty_fourths(parts, "-")
 
 
+def is_64th(mm: float | Fraction) -> bool:
+    """Tell whether a length is a whole number of 1/64 in.: whether ``inch_text`` can spell it."""
+    return steps(mm, _GRID_DECIMALS) % _STEPS_PER_64TH == 0
+
+
 def feet_inch_text(mm: float | Fraction) -> str | None:
     """Return feet and inches as ``9'-4 1/2"``; under one foot inches only, as ``4 1/2"``.
 

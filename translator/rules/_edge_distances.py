@@ -33,6 +33,9 @@ from translator.tables.holes import classify_hole, classify_slot
 
 Kind = Literal["end", "edge"]
 
+_Size = tuple[float, str | None, str, str]
+"""What the limits of a hole depend on: diameter and thread, name and code of its bolt."""
+
 _DIAGONAL: Final = math.cos(math.radians(45.0))
 
 
@@ -93,12 +96,13 @@ def steel_left(feature: Hole | Slot | Opening, free: FreeEdges) -> float:
 
 def short_distances(facts: Facts, kind: Kind, rule: str) -> Iterator[Violation]:
     """Yield each hole that is too near to an end, or to an edge along the piece."""
+    most: dict[_Size, float] = {}
     for one in facts.bolted:
         free = facts.free_edges[one.leg]
         edges = free.ends if kind == "end" else free.sides
         if edges is None:
             continue
-        if _is_clear(facts, one, rule):
+        if _is_clear(facts, one, rule, most):
             continue
         place = near(one.feature, edges)
         value = place.core_mm if _is_to_core(one) else place.centre_mm
@@ -114,16 +118,21 @@ def short_distances(facts: Facts, kind: Kind, rule: str) -> Iterator[Violation]:
                 break
 
 
-def _is_clear(facts: Facts, one: Bolted, rule: str) -> bool:
+def _is_clear(facts: Facts, one: Bolted, rule: str, most: dict[_Size, float]) -> bool:
     """Tell whether a hole is too far from its whole outline for any limit to speak.
 
     Most are, and no edge is nearer than the nearest: so ends and sides need not be searched.
+    ``most`` keeps the largest limit of each size of hole.
     """
-    if not isinstance(one.feature, Hole):
+    hole, bolt = one.feature, one.bolt
+    if not isinstance(hole, Hole):
         return False
     least = one.centre_mm - _ROUNDING_MM
-    place = Near(centre_mm=least, core_mm=least, is_ahead=False)
-    return not any(is_less(least, limit) for limit in _limits(facts, one, place, rule))
+    size = (hole.diameter_mm, hole.thread, bolt.name, bolt.code)
+    if size not in most:
+        place = Near(centre_mm=least, core_mm=least, is_ahead=False)
+        most[size] = max((limit.mm for limit in _limits(facts, one, place, rule)), default=0.0)
+    return least >= most[size]
 
 
 def _is_to_core(one: Bolted) -> bool:

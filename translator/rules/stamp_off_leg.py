@@ -11,10 +11,12 @@ What to do: move the stamp, or choose smaller letters.
 Reference: width of a letter from memory; common practice, no source
 """
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from translator.findings import Severity
+from translator.geometry.boundary import Boundary
 from translator.rules._facts import HALF_LAST_DECIMAL_MM, Facts, named, on_leg, path_of
 from translator.rules._rule import Example, Rule, Violation
 from translator.rules._stamps import stamp_corners
@@ -26,7 +28,10 @@ def check(facts: Facts) -> Iterator[Violation]:
         edge = facts.boundaries.get(leg)
         if edge is None:
             continue
-        inside = min(edge.signed(x, y) for x, y in stamp_corners(feature, facts.part.mark))
+        corners = stamp_corners(feature, facts.part.mark)
+        if _is_well_inside(corners, edge):
+            continue
+        inside = min(edge.signed(x, y) for x, y in corners)
         if inside < -HALF_LAST_DECIMAL_MM:
             yield Violation(
                 message=f"{named(feature)} reaches {facts.length(-inside)} over the edge of"
@@ -35,6 +40,13 @@ def check(facts: Facts) -> Iterator[Violation]:
                 value=inside,
                 limit=0.0,
             )
+
+
+def _is_well_inside(corners: Sequence[tuple[float, float]], edge: Boundary) -> bool:
+    """Tell whether a box lies farther inside than it is large: most do, and one look tells."""
+    (ax, ay), _, (cx, cy), _ = corners
+    half = math.hypot(cx - ax, cy - ay) / 2.0
+    return edge.signed((ax + cx) / 2.0, (ay + cy) / 2.0) > half
 
 
 RULE: Final = Rule(

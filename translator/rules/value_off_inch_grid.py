@@ -16,7 +16,7 @@ from collections.abc import Iterator, Mapping
 from typing import Final
 
 from translator.findings import Severity
-from translator.lengths.spell import inch_text
+from translator.lengths.spell import is_64th
 from translator.model import CentreMark, Hole, Slot, on_grid
 from translator.rules._facts import Facts, named, path_of
 from translator.rules._rule import Example, Rule, Violation
@@ -49,7 +49,7 @@ def _values(feature: Hole | Slot | CentreMark) -> Mapping[str, float]:
 
 
 def _is_off(mm: float) -> bool:
-    return inch_text(mm) is None and not (on_grid(mm) / METRIC_STEP_MM).is_integer()
+    return not is_64th(mm) and not (on_grid(mm) / METRIC_STEP_MM).is_integer()
 
 
 def _violation(facts: Facts, what: str, mm: float, element: str) -> Violation:
