@@ -140,10 +140,13 @@ Shape = Line | Circle | Polyline | Dot | Text
 Entity = Shape | Dimension
 
 
-def around(entities: Iterable[Entity]) -> Box:
-    """Return the box around entities; there must be at least one."""
+def around(entities: Iterable[Entity], beside: Box | None = None) -> Box:
+    """Return the box around entities and what is beside them; there must be at least one."""
     us: list[float] = []
     vs: list[float] = []
+    if beside is not None:
+        us += (beside.left, beside.right)
+        vs += (beside.bottom, beside.top)
     for entity in entities:
         _REACHED[type(entity)](entity, us, vs)
     return Box(min(us), min(vs), max(us), max(vs))

@@ -27,7 +27,7 @@ from translator.emitters.dxf._dimensions import (
     ordinates_across,
     ordinates_along,
 )
-from translator.emitters.dxf._entities import Box, Dimension, Spot, Text, around, both, new
+from translator.emitters.dxf._entities import Box, Dimension, Spot, Text, around, new
 from translator.emitters.dxf._placing import rows, widest_gap
 from translator.emitters.dxf._stations import Plan, Run, Station, plan
 from translator.emitters.dxf._text import dimension, is_exact, rounded, width
@@ -120,16 +120,16 @@ def draw(part: Part, leg: LegName, contour: Contour, above: Box, letter: float) 
     h = _letter(part, leg, wanted, letter)
     own = Leg(part, leg, contour, h)
     drawn = [*along(own, wanted, above), overall(own, above)]
-    box = both(above, around(drawn))
+    box = around(drawn, above)
     before, beyond = Side(box.left, -1.0, CLEAR * h, h), Side(box.right, 1.0, CLEAR * h, h)
     at_ends = ordinates_across(across(own, wanted.start, above.left), DATUM, before)
     at_ends += ordinates_across(across(own, wanted.far, None), DATUM, beyond)
-    box = both(box, around(at_ends))
+    box = around(at_ends, box)
     # Extension lines would run through the ordinates at the far end.
     over = whole_width(own, box.right, box.right if wanted.far else above.left)
-    box = both(box, around([over]))
+    box = around((over,), box)
     words = edge_words(own, box.right) if isinstance(part.section, Angle) else ()
-    box = both(box, around(words)) if words else box
+    box = around(words, box)
     return Dimensions((*drawn, *at_ends, over), words, box, wanted.left_out)
 
 

@@ -65,9 +65,10 @@ class Entry(NamedTuple):
 
 def schedule(part: Part, leg: LegName) -> Iterator[Entry]:
     """Yield the entries of the schedule, in the order of each one's first feature."""
+    units = part.units
 
     def spell(mm: float) -> str:
-        return dimension(mm, part.units)
+        return dimension(mm, units)
 
     rows: dict[tuple[str, float | None], list[Feature]] = {}
     for feature in leg_of(part, leg).features:

@@ -157,9 +157,15 @@ def _polyline(line: Polyline, n: Numbers, handle: str, owner: str) -> str:
 
 
 def _text(text: Text, n: Numbers, handle: str, owner: str) -> str:
-    # An aligned text is placed by its second point; the first is then only a hint.
     u, v = text.at
     left, up = n[u], n[v]
+    if not text.turn and not text.align:  # most are so
+        return (
+            f"  0\nTEXT\n  5\n{handle}{owner}{text.layer.name}\n"
+            f"100\nAcDbText\n 10\n{left}\n 20\n{up}\n 30\n0.0\n 40\n{n[text.height]}\n"
+            f"  1\n{escaped(text.text)}\n  7\n{TEXT_STYLE}\n100\nAcDbText\n"
+        )
+    # An aligned text is placed by its second point; the first is then only a hint.
     turn = f" 50\n{number(text.turn)}\n" if text.turn else ""
     align = f" 72\n{text.align}\n 11\n{left}\n 21\n{up}\n 31\n0.0\n" if text.align else ""
     return (

@@ -16,7 +16,6 @@ from translator.model import (
     CentreMark,
     Hole,
     LegName,
-    Notch,
     Part,
     Slot,
     leg_of,
@@ -111,17 +110,12 @@ def plan(part: Part, leg: LegName, contour: Contour, kept: Iterable[Run] | None 
     if len(runs) > MOST_RUNS:
         runs = ()
     inner = {place for run in runs for place in _inner(lines, run)}
-    lengthwise, crosswise = _ends(part, leg, contour), _edges(part, leg, contour)
-    beyond: list[Station] = []
+    lengthwise, crosswise, beyond = _of_outline(part, leg, contour)
     for feature in placed:
         x, y, room = feature.x_mm, feature.y_mm, reach(feature)
         crosswise.append(Station(y, x, y, room))
         if (x, y) not in inner:
             lengthwise.append(Station(x, x, y, room))
-    for x, y in _corners(contour):
-        lengthwise.append(Station(x, x, y))
-        if _is_between(part, leg, x, y):
-            (beyond if x > part.length_mm / 2.0 else crosswise).append(Station(y, x, y))
     along = _merged(lengthwise, lambda s: (-s.y, s.reach))
     start = _merged(crosswise, lambda s: (s.x, s.reach))
     far = _merged(beyond, lambda s: (-s.x, s.reach))
@@ -170,6 +164,22 @@ def _inner(lines: dict[float, set[float]], run: Run) -> Iterator[tuple[float, fl
     return ((x, y) for y in run.gauges for x in lines[y] if run.first < x < run.last)
 
 
+def _of_outline(
+    part: Part, leg: LegName, contour: Contour
+) -> tuple[list[Station], list[Station], list[Station]]:
+    """Return what of an outline is measured along, across at the start, and at the far end."""
+    lengthwise, crosswise = _ends(part, leg, contour), _edges(part, leg, contour)
+    beyond: list[Station] = []
+    width, middle = leg_width(part.section, leg), part.length_mm / 2.0
+    notches = [trim for trim in leg_of(part, leg).trims if trim.kind == "notch"]
+    for x, y in _corners(contour):
+        lengthwise.append(Station(x, x, y))
+        # Heel, toe and the corners of notches are not measured across at an end of the piece.
+        if 0.0 != y != width and not any(cut.x_from_mm <= x <= cut.x_to_mm for cut in notches):
+            (beyond if x > middle else crosswise).append(Station(y, x, y))
+    return lengthwise, crosswise, beyond
+
+
 def _ends(part: Part, leg: LegName, contour: Contour) -> list[Station]:
     """Return both ends of the piece, where this leg has them."""
     width = leg_width(part.section, leg)
@@ -198,16 +208,6 @@ def _corners(contour: Contour) -> list[tuple[float, float]]:
         if last.bulge == here.bulge == 0.0
     ]
     return sharp if len(sharp) <= MOST_CORNERS else []
-
-
-def _is_between(part: Part, leg: LegName, x: float, y: float) -> bool:
-    """Tell whether a corner lies between heel and toe and is measured at an end of the piece."""
-    if y == 0.0 or y == leg_width(part.section, leg):
-        return False
-    return not any(
-        isinstance(trim, Notch) and trim.x_from_mm <= x <= trim.x_to_mm
-        for trim in leg_of(part, leg).trims
-    )
 
 
 def _merged(
