@@ -24,6 +24,7 @@ from translator.rules import (
     holes_overlap,
     opposite_bolts_close,
     rules,
+    stamp_off_leg,
     stamp_over_hole,
 )
 from translator.rules._judged import Bench, judge
