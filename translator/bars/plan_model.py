@@ -11,9 +11,10 @@ from typing import Annotated, Final, Literal
 
 from pydantic import AfterValidator, Field
 
+from translator.lengths.grid import on_grid
 from translator.machines.handling import Placement
 from translator.machines.ranges import Positive, Side
-from translator.model.numbers import CutDegrees, Frozen, Mm, OffsetMm, SizeMm, Text, on_grid
+from translator.model.numbers import CutDegrees, Frozen, Mm, OffsetMm, SizeMm, Text
 
 FORMAT: Final = "backmark/plan"
 """Stands in the field ``format`` of every cutting plan."""

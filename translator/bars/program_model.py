@@ -16,13 +16,7 @@ from translator.bars.program_work import Cut, Operation, SourcePlace, Stamping
 from translator.machines.handling import Placement
 from translator.machines.ranges import Sides
 from translator.model.features import Identifier
-from translator.model.numbers import (
-    Frozen,
-    Mm,
-    OffsetMm,
-    SizeMm,
-    Text,
-)
+from translator.model.numbers import Frozen, Mm, OffsetMm, SizeMm, Text
 from translator.model.part import LegName
 
 __all__ = [

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from translator.bars.program_lying import Lying, from_heel, gauge
 from translator.bars.program_model import SecondWork, Stamping
+from translator.lengths.grid import text_direction
 from translator.machines.handling import Marker
 from translator.machines.lay import LegLay, lay
 from translator.machines.marking import letters_box, stamp_reasons
@@ -20,7 +21,6 @@ from translator.model import (
     leg_of,
     on_grid,
 )
-from translator.model.numbers import text_direction
 
 
 def stamp_works(lying: Lying) -> Iterator[Stamping | SecondWork]:

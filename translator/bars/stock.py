@@ -13,9 +13,9 @@ from translator.documents.csv_table import Row, Table, read_table
 from translator.documents.csv_text import csv_bytes
 from translator.findings import Finding, Severity
 from translator.lengths.characters import shown
+from translator.lengths.grid import on_grid
 from translator.lengths.parse import INCH, LengthError, parse_length, read_length
 from translator.model import Angle, Flat
-from translator.model.numbers import on_grid
 from translator.source import Source
 from translator.tables.designations import designation_of, parse_section
 from translator.tables.grades import read_grade

@@ -6,15 +6,12 @@ from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import Any, Final
 
-from pydantic import ValidationError
-
 from translator.batch.decision_words import SUBSTITUTION, WAIVER
 from translator.documents.toml_places import Places
 from translator.documents.words import shown
 from translator.findings import Finding, Severity
+from translator.lengths.grid import LARGEST_MM, on_grid
 from translator.lengths.parse import LengthError
-from translator.model import Waiver, on_grid
-from translator.model.numbers import LARGEST_MM
 from translator.rules._decisions import (
     Decisions,
     SideWaiver,
@@ -145,6 +142,10 @@ def _waiver(entry: _Entry) -> SideWaiver | None:
     order = entry.text("order")
     if not entry.is_sound or mark is None:
         return None
+    from pydantic import ValidationError
+
+    from translator.model import Waiver
+
     try:
         waiver = Waiver.model_validate(fields)
     except ValidationError as error:

@@ -7,8 +7,8 @@ from typing import Any, Final, Protocol, TypeGuard
 from msgspec.structs import replace
 
 from translator.findings import Severity
+from translator.lengths.grid import on_grid
 from translator.lengths.parse import LengthError
-from translator.model import on_grid
 from translator.rules import rules
 from translator.rules._practice import (
     Choice,

@@ -6,7 +6,6 @@ from functools import cache
 from typing import Any, TypeVar, cast
 
 import msgspec
-from pydantic import BaseModel
 
 Value = TypeVar("Value")
 
@@ -34,6 +33,8 @@ def _decoder(kind: Any) -> msgspec.json.Decoder[Any]:  # noqa: ANN401 - any clas
 
 def _plain(value: object) -> object:
     """Return a value of the part model as plain values."""
+    from pydantic import BaseModel  # most records hold no part
+
     if isinstance(value, BaseModel):
         return value.model_dump(mode="json")
     raise NotImplementedError(type(value).__name__)
@@ -41,6 +42,8 @@ def _plain(value: object) -> object:
 
 def _model(kind: type[Any], plain: object) -> object:
     """Return the value of the part model that plain values stand for, validated."""
+    from pydantic import BaseModel
+
     if issubclass(kind, BaseModel):
         return kind.model_validate_json(json.dumps(plain))
     raise NotImplementedError(kind.__name__)

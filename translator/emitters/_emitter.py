@@ -1,11 +1,14 @@
 """What an emitter is: a pure function from a part to the bytes of one file."""
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
 
 from translator.conventions import Conventions
-from translator.model import LegName, Part
+
+if TYPE_CHECKING:
+    from translator.model import LegName, Part
 
 
 class EmitOptions(Struct, frozen=True, kw_only=True):
@@ -18,7 +21,7 @@ class EmitOptions(Struct, frozen=True, kw_only=True):
             smallest usual one on which the drawing reads well.
     """
 
-    leg: LegName | None = None
+    leg: "LegName | None" = None
     conventions: Conventions = field(default_factory=Conventions)
     paper: str | None = None
 
@@ -44,5 +47,5 @@ class Emitter(Struct, frozen=True, kw_only=True):
     suffix: str
     per_leg: bool
     media_type: str
-    emit: Callable[[Part, EmitOptions], bytes]
-    losses: Callable[[Part], tuple[str, ...]]
+    emit: "Callable[[Part, EmitOptions], bytes]"
+    losses: "Callable[[Part], tuple[str, ...]]"

@@ -12,8 +12,8 @@ from typing import Final
 
 from translator.geometry import crossing, edges
 from translator.geometry.edges import Edge, Near
+from translator.lengths.grid import angle_on_grid
 from translator.model import Vertex, on_grid
-from translator.model.numbers import angle_on_grid
 
 Contour = tuple[Vertex, ...]
 

@@ -7,7 +7,7 @@ question of side is answered exactly, and the time grows as n log n however the 
 from collections.abc import Sequence
 from typing import Final
 
-from translator.model.numbers import MM_DECIMALS
+from translator.lengths.grid import MM_DECIMALS
 
 Point = tuple[int, int]
 Segment = tuple[Point, Point]

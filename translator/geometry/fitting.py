@@ -6,6 +6,7 @@ from typing import Final
 
 from translator.geometry.ends import end_line, outermost_x
 from translator.geometry.tracing import NEAR_MM, EndReading, NotchReading, Trace
+from translator.lengths.grid import angle_on_grid
 from translator.model import (
     Angle,
     Clip,
@@ -18,7 +19,6 @@ from translator.model import (
     Trim,
     leg_width,
 )
-from translator.model.numbers import angle_on_grid
 from translator.model.trims import End, Side
 
 SNAP_MM: Final = 0.006

@@ -21,6 +21,7 @@ from translator.geometry.turning import (
     turned,
     turned_over,
 )
+from translator.lengths.grid import angle_on_grid
 from translator.model import (
     Angle,
     AngleEnd,
@@ -45,7 +46,6 @@ from translator.model import (
     on_grid,
 )
 from translator.model.features import Feature
-from translator.model.numbers import angle_on_grid
 from translator.model.trims import End
 
 _ENDS: tuple[End, ...] = ("start", "far")

@@ -15,6 +15,7 @@ import math
 from msgspec import Struct
 
 from translator.geometry.contours import arranged
+from translator.lengths.grid import text_direction
 from translator.model import (
     AngleEnd,
     AngleEnds,
@@ -40,7 +41,6 @@ from translator.model import (
     slot_direction,
 )
 from translator.model.features import Feature
-from translator.model.numbers import text_direction
 
 _OTHER_SIDE = {"lower": "upper", "upper": "lower"}
 

@@ -4,7 +4,8 @@ from typing import Annotated, Final, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
-from translator.model.numbers import Frozen, OffsetMm, SizeMm, Text, angle_on_grid
+from translator.lengths.grid import angle_on_grid
+from translator.model.numbers import Frozen, OffsetMm, SizeMm, Text
 
 SLACK_MM: Final = 0.005
 """Half the last decimal of an NC file: what is off by less may be rounding."""

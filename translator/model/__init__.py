@@ -7,6 +7,7 @@ positive from +x towards the toe on *both* legs, so leg b's frame is left-handed
 outside; an emitter flips it there.
 """
 
+from translator.lengths.grid import on_grid, slot_direction
 from translator.model.ends import AngleEnd, AngleEnds, FlatEnd, FlatEnds
 from translator.model.features import (
     CentreMark,
@@ -18,7 +19,6 @@ from translator.model.features import (
     Stamp,
     Vertex,
 )
-from translator.model.numbers import on_grid, slot_direction
 from translator.model.part import (
     AngleLegs,
     FlatLegs,

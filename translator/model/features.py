@@ -4,16 +4,8 @@ from typing import Annotated, Final, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
-from translator.model.numbers import (
-    Degrees,
-    Frozen,
-    Mm,
-    SizeMm,
-    Text,
-    angle_on_grid,
-    slot_direction,
-    text_direction,
-)
+from translator.lengths.grid import angle_on_grid, slot_direction, text_direction
+from translator.model.numbers import Degrees, Frozen, Mm, SizeMm, Text
 
 Identifier = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9_.-]{0,63}$")]
 """Id of a feature, one of a kind within its part: the leg's letter and a number by order."""

@@ -4,8 +4,9 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from translator.lengths.grid import on_grid
 from translator.model.features import MOST_POINTS, Vertex
-from translator.model.numbers import Frozen, Mm, OffsetMm, SizeMm, on_grid
+from translator.model.numbers import Frozen, Mm, OffsetMm, SizeMm
 
 End = Literal["start", "far"]
 Side = Literal["heel", "toe", "lower", "upper"]

@@ -9,14 +9,17 @@ import math
 from collections.abc import Mapping
 from fractions import Fraction
 from types import MappingProxyType
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
 from msgspec import Struct, field
 
+from translator.lengths.grid import on_grid
 from translator.lengths.parse import Unit
 from translator.lengths.spell import inch_text, mm_text
-from translator.model import Angle, Part, leg_names, leg_width, on_grid
 from translator.tables.tolerances import Tolerance, tolerance
+
+if TYPE_CHECKING:
+    from translator.model import Part
 
 Code = Literal["us", "eu"]
 
@@ -126,7 +129,7 @@ NONE: Final = Allowed(
 
 
 def allowed(
-    part: Part, quantity: Quantity, size_mm: float, *, shop: ShopTolerances, code: Code
+    part: "Part", quantity: Quantity, size_mm: float, *, shop: ShopTolerances, code: Code
 ) -> Allowed:
     """Return how far a size of a part may be off.
 
@@ -144,7 +147,7 @@ def allowed(
     if (code, quantity) == ("us", "spacing"):
         mm = on_grid(_BETWEEN_HOLES_IN * Fraction("25.4"))
         return _told(-mm, mm, "inch", "common practice, no source", "common practice, no source")
-    if quantity in _OF_ANGLES and not isinstance(part.section, Angle):
+    if quantity in _OF_ANGLES and part.section.kind != "angle":
         return NONE
     found = _published(part, quantity, size_mm, shop, code)
     if found is None:
@@ -157,11 +160,13 @@ def allowed(
 
 
 def _published(
-    part: Part, quantity: Quantity, size_mm: float, shop: ShopTolerances, code: Code
+    part: "Part", quantity: Quantity, size_mm: float, shop: ShopTolerances, code: Code
 ) -> Tolerance | None:
     key = _STANDARDS.get((code, quantity))
     if key is None:
         return None
+    from translator.model import leg_names, leg_width
+
     longer = max(leg_width(part.section, leg) for leg in leg_names(part))
     chosen_by = {
         "leg": longer if code == "eu" else size_mm,

@@ -1,14 +1,16 @@
 """What a reader is: three steps from bytes to placed parts."""
 
 from collections.abc import Callable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from msgspec import Struct
 
 from translator.conventions import Conventions, Evidence
 from translator.findings import Finding
-from translator.model import Placed
 from translator.source import Source
+
+if TYPE_CHECKING:
+    from translator.model import Placed
 
 
 class Reading(Struct, frozen=True, kw_only=True):
@@ -21,7 +23,7 @@ class Reading(Struct, frozen=True, kw_only=True):
             "" when it is. Such a file has no parts and is no fault of the delivery.
     """
 
-    parts: tuple[Placed, ...] = ()
+    parts: "tuple[Placed, ...]" = ()
     findings: tuple[Finding, ...] = ()
     not_ours: str = ""
 

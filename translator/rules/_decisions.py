@@ -1,11 +1,13 @@
 """Decisions on parts that are kept beside them: waivers and substitutions of a side file."""
 
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from msgspec import Struct
 
-from translator.model import Waiver
 from translator.source import Span
+
+if TYPE_CHECKING:
+    from translator.model import Waiver
 
 SubstitutedField = Literal["section", "grade"]
 
@@ -23,7 +25,7 @@ class SideWaiver(Struct, frozen=True, kw_only=True):
 
     mark: str
     order: str | None
-    waiver: Waiver
+    waiver: "Waiver"
     counted: tuple[str, int] | None
     span: Span
 

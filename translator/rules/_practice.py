@@ -10,8 +10,8 @@ from typing import Final, Literal
 from msgspec import Struct, field
 
 from translator.findings import Severity
+from translator.lengths.grid import on_grid
 from translator.lengths.parse import LengthError, Unit, read_length
-from translator.model import on_grid
 from translator.tables.distance_maxima import Exposure
 from translator.tables.published import edition_of
 

@@ -10,8 +10,8 @@ from typing import Final, Literal
 
 from msgspec import Struct
 
+from translator.lengths.grid import on_grid
 from translator.lengths.parse import INCH, parse_length
-from translator.model.numbers import on_grid
 from translator.model.sections import Angle, Flat
 
 Standard = Literal["EN 10056-1", "AISC"]

@@ -13,9 +13,9 @@ from typing import Final
 from msgspec import Struct
 
 from translator.lengths.characters import plain, shown
+from translator.lengths.grid import on_grid
 from translator.lengths.parse import LengthError, Unit
 from translator.lengths.spell import inch_text, mm_text
-from translator.model.numbers import on_grid
 from translator.model.sections import Angle, Flat
 from translator.tables.angles import listed
 from translator.tables.profiles import OTHERS, PROFILES, Profile, is_several, split_word

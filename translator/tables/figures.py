@@ -7,9 +7,9 @@ from typing import Final, Literal
 from msgspec import Struct
 from msgspec.structs import replace
 
+from translator.lengths.grid import MM_DECIMALS, on_grid
 from translator.lengths.parse import INCH, Unit
 from translator.lengths.spell import inch_text
-from translator.model.numbers import MM_DECIMALS, on_grid
 
 Trust = Literal["published copy", "transcription", "memory", "common practice"]
 """How a figure was come by, most trusted first.

@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from translator.errors import TranslatorError
 from translator.lengths.characters import shown
+from translator.lengths.grid import on_grid
 from translator.lengths.parse import (
     FINEST_DENOMINATOR,
     INCH,
@@ -17,7 +18,6 @@ from translator.lengths.parse import (
     Unit,
     read_length,
 )
-from translator.model.numbers import on_grid
 from translator.tables.profiles import Profile
 
 _PLAIN_NUMBER: Final = re.compile(r"[0-9]+(?:\.[0-9]+)?")

@@ -9,8 +9,8 @@ from fractions import Fraction
 from msgspec import Struct
 
 from translator.errors import UnknownNameError
+from translator.lengths.grid import on_grid
 from translator.lengths.parse import INCH
-from translator.model.numbers import on_grid
 from translator.tables.figures import Source, exact
 from translator.tables.published import is_within, number, source_of, table
 

@@ -7,9 +7,9 @@ from types import MappingProxyType
 from typing import Final
 
 from translator.lengths.characters import shown
+from translator.lengths.grid import on_grid
 from translator.lengths.parse import INCH, Unit
 from translator.lengths.spell import mm_text
-from translator.model.numbers import on_grid
 from translator.tables.angles import ListedAngle, all_angles, by_sizes
 from translator.tables.profiles import Kind
 from translator.tables.sizes import SectionNameError, Size

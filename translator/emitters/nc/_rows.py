@@ -10,6 +10,7 @@ from translator.emitters.nc._contours import rows as contour_rows
 from translator.emitters.nc._frame import View
 from translator.emitters.nc._spelling import MISSING, number, place, rounded
 from translator.errors import CannotRepresentError
+from translator.lengths.grid import text_direction
 from translator.model import (
     CentreMark,
     Feature,
@@ -21,7 +22,6 @@ from translator.model import (
     Stamp,
     slot_direction,
 )
-from translator.model.numbers import text_direction
 
 _THREADS: Final = MappingProxyType({None: "", "right": "g", "left": "l"})
 

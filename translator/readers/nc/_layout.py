@@ -7,8 +7,8 @@ from typing import Final, NamedTuple
 from msgspec import Struct
 
 from translator.conventions import Conventions
+from translator.lengths.grid import text_direction
 from translator.model import Angle, LegName
-from translator.model.numbers import text_direction
 from translator.readers.nc._arcs import Corner
 from translator.readers.nc._items import Item, Layout, Outline, Remarks, merged, same_ring
 from translator.readers.nc._records import (

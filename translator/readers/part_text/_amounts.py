@@ -10,6 +10,7 @@ from functools import lru_cache
 from typing import Final
 
 from translator.lengths.characters import FRACTIONS, SLASHES
+from translator.lengths.grid import MM_DECIMALS
 from translator.lengths.parse import (
     INCH,
     LONGEST_MM,
@@ -19,7 +20,6 @@ from translator.lengths.parse import (
     either_way,
     read_length,
 )
-from translator.model.numbers import MM_DECIMALS
 from translator.readers.part_text._book import SYNTAX, RefusalError, near, told
 from translator.readers.part_text._frames import Amount, Bare, Frame
 from translator.syntax.tree import Child, Extent, Node, Word
