@@ -127,7 +127,7 @@ def test_when_nothing_is_left_to_read_that_is_said(tmp_path, monkeypatch, names,
     monkeypatch.chdir(tmp_path)
 
     def settings(path):
-        return Path("s.toml") if path.name in excluded else None
+        return Path("s.toml") if Path(path).name in excluded else None
 
     if why is None:
         assert len(discover(map(Path, names), KNOWN, excluded_by=settings).files) == 1

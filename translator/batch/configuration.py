@@ -15,6 +15,7 @@ from translator.batch.bill_settings import BillSettings, read_bill_settings
 from translator.batch.decisions import KEYS as DECISION_KEYS
 from translator.batch.decisions import read_decisions
 from translator.batch.discover import reason, shown
+from translator.batch.paths import folder_of
 from translator.batch.practice import KEYS as PRACTICE_KEYS
 from translator.batch.practice import Fault, read_practice
 from translator.batch.tolerances import TABLE as TOLERANCES
@@ -103,15 +104,16 @@ class Configurations:
         out = self.of(folder.parent).out
         return out is not None and out.resolve() == folder.resolve()
 
-    def excluded_by(self, path: Path) -> Path | None:
+    def excluded_by(self, name: str) -> Path | None:
         """Return the settings file that leaves a file out, None when none does.
 
         A pattern holds for the way from the settings file's folder, one without a slash for
         the name alone; a folder leaves out all that is in it.
         """
-        own = self.of(path.parent)
+        own = self.of(folder_of(name))
         if own.path is None or not own.excludes:
             return None
+        path = Path(name)
         top, full = own.path.resolve().parent, path.resolve()
         way = full.relative_to(top).as_posix() if full.is_relative_to(top) else full.name
         for pattern in own.excludes:

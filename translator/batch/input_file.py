@@ -6,6 +6,7 @@ from pathlib import Path
 from msgspec import Struct
 
 from translator.batch.archives import INSIDE, Entry
+from translator.batch.paths import folder_of
 from translator.readers import Reader
 from translator.source import printable
 
@@ -32,7 +33,7 @@ class InputFile(Struct, frozen=True, kw_only=True):
     @property
     def folder(self) -> Path:
         """The folder whose settings it comes under; of a file in an archive, the archive's."""
-        return Path(self.path).parent
+        return folder_of(self.path)
 
 
 def claimed_by(name: str, known: tuple[Reader, ...]) -> str | None:

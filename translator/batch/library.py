@@ -29,7 +29,7 @@ LARGEST_BYTES: Final = 16_000_000
 _TOO_MUCH: Final = f"the files used come to more than {LARGEST_BYTES} bytes"
 
 
-def with_library(source: Source, path: Path, uses: Callable[[Source], tuple[str, ...]]) -> Source:
+def with_library(source: Source, path: str, uses: Callable[[Source], tuple[str, ...]]) -> Source:
     """Return a source with the files that it uses, and that these use.
 
     Args:
@@ -41,7 +41,7 @@ def with_library(source: Source, path: Path, uses: Callable[[Source], tuple[str,
         The same source where it names none. What can't be read is told by why, in ``unread``.
     """
     # Most files use none, so the tree is looked for only when one does.
-    return _gathered(source, uses, lambda name, most: _read(Path(name), _top(path), most))
+    return _gathered(source, uses, lambda name, most: _read(Path(name), _top(Path(path)), most))
 
 
 def with_archived_library(

@@ -1,7 +1,9 @@
 """How paths are told, and which of them a pattern names."""
 
+import os
 from collections.abc import Sequence
 from fnmatch import fnmatchcase
+from functools import lru_cache
 from pathlib import Path
 from typing import Final
 
@@ -14,6 +16,16 @@ _WILD: Final = frozenset("*?[")
 def shown(path: Path) -> str:
     """Return a path as findings and messages print it, with forward slashes."""
     return path.as_posix()
+
+
+@lru_cache(maxsize=1024)
+def _as_path(text: str) -> Path:
+    return Path(text)
+
+
+def folder_of(path: str) -> Path:
+    """Return the folder of a file; made once for all files in it, which takes its time."""
+    return _as_path(os.path.dirname(path))  # noqa: PTH120
 
 
 def reason(error: OSError) -> str:

@@ -25,7 +25,7 @@ class Search:
         self,
         known: tuple[Reader, ...],
         is_skipped: Callable[[Path], bool],
-        excluded_by: Callable[[Path], Path | None],
+        excluded_by: Callable[[str], Path | None],
         excludes: tuple[str, ...],
     ) -> None:
         """Begin with nothing found; the arguments are those of ``discover``."""
@@ -184,7 +184,7 @@ class Search:
 
     def _is_left_out(self, name: str, steps: tuple[str, ...], top: str) -> bool:
         """Tell whether a file is left out, and keep its name."""
-        settings = self.excluded_by(Path(name))
+        settings = self.excluded_by(name)
         by = None if settings is None else (shown(settings), "`excludes` of the settings")
         if by is None:
             pattern = next((one for one in self.excludes if is_left_out(steps, one)), None)

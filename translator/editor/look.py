@@ -45,7 +45,7 @@ def source_of(path: str, text: str) -> Source:
     # A mark of the byte order is no text, but an editor counts its column.
     kept = f" {text[1:]}" if text.startswith("\ufeff") else text
     source = Source(path=path, data=kept.encode("utf-8", "replace"))
-    return with_library(source, Path(path), READER.uses)
+    return with_library(source, path, READER.uses)
 
 
 def look_at(path: str, text: str) -> Look:
