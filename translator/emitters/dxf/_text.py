@@ -85,8 +85,7 @@ def fitted(text: str, room: float) -> tuple[str, ...]:
     rest, indent = printable(text), ""
     own = room
     lines: list[str] = []
-    while rest and not _fits(rest, own):
-        at = _fitting(rest, own)
+    while rest and (at := _fitting(rest, own)) < len(rest):
         blank = rest.rfind(" ", 1, at + 1)
         line, rest = (rest[:at], rest[at:]) if blank < 0 else (rest[:blank], rest[blank + 1 :])
         lines.append(indent + line)
@@ -95,16 +94,15 @@ def fitted(text: str, room: float) -> tuple[str, ...]:
     return (*lines, indent + rest) if rest else tuple(lines)
 
 
-def _fits(text: str, room: float) -> bool:
-    """Tell whether a text fits a room; a long one is not measured letter by letter."""
-    return len(text) * _NARROW_WIDTH <= room + 1.0 and width(text) <= room
-
-
 def _fitting(text: str, room: float) -> int:
-    """Return how many letters of a text fit a room; one at least."""
-    most = max(1, min(len(text), int(room / _NARROW_WIDTH)))
-    rooms = accumulate(map(_ROOM.get, text[:most], repeat(_FOREIGN_WIDTH)))
-    return max(1, bisect_right(list(rooms), room))
+    """Return how many letters of a text fit a room; one at least, and of a long one not all."""
+    if len(text) * _FOREIGN_WIDTH < room:
+        return len(text)
+    most = max(1, int(room / _NARROW_WIDTH))
+    # Measured no further than two letters past what may fit at all.
+    rooms = accumulate(map(_ROOM.get, text[: most + 2], repeat(_FOREIGN_WIDTH)))
+    fit = bisect_right(list(rooms), room)
+    return fit if fit == len(text) else max(1, min(fit, most))
 
 
 @lru_cache(maxsize=8192)
@@ -116,9 +114,9 @@ def width(text: str) -> float:
 @lru_cache(maxsize=4096)
 def length(mm: float, units: Unit) -> str:
     """Spell a length in the part's units, to 0.001 mm; the same few come again and again."""
-    text = length_text(mm, units)
     if units == "mm":
         return mm_text(round(mm, MM_DECIMALS))
+    text = length_text(mm, units)
     return f"{mm_text(round(mm, MM_DECIMALS))}mm" if text.endswith("mm") else text
 
 
