@@ -72,11 +72,12 @@ class Computed(Struct, frozen=True, kw_only=True):
 def compute(part: Part) -> Computed:
     """Compute everything that follows from a part. Figures are not rounded."""
     outlines = {leg: leg_outline(part, leg) for leg in leg_names(part)}
+    gross = {leg: face_area_gross_mm2(part, leg, outlines) for leg in outlines}
     legs = {
         leg: ComputedLeg(
             outline=outline.contour,
-            face_area_gross_mm2=face_area_gross_mm2(part, leg, outlines),
-            face_area_net_mm2=face_area_net_mm2(part, leg, outlines),
+            face_area_gross_mm2=gross[leg],
+            face_area_net_mm2=face_area_net_mm2(part, leg, gross[leg]),
         )
         for leg, outline in outlines.items()
     }

@@ -85,15 +85,15 @@ def face_area_gross_mm2(part: Part, leg: LegName, outlines: Outlines | None = No
     return area(_outline(part, leg, outlines))
 
 
-def face_area_net_mm2(part: Part, leg: LegName, outlines: Outlines | None = None) -> float:
+def face_area_net_mm2(part: Part, leg: LegName, gross_mm2: float | None = None) -> float:
     """Return the area of a leg's outer face in mm2, less through holes, slots and openings.
 
     Blind holes and slots are not deducted, nor is a countersink beyond its hole.
+    ``gross_mm2`` is the area inside the outline, for a caller that has it already.
     """
     t = part.section.thickness_mm
-    return face_area_gross_mm2(part, leg, outlines) - math.fsum(
-        _face_area(f) for f in leg_of(part, leg).features if _is_through(f, t)
-    )
+    gross = face_area_gross_mm2(part, leg) if gross_mm2 is None else gross_mm2
+    return gross - math.fsum(_face_area(f) for f in leg_of(part, leg).features if _is_through(f, t))
 
 
 def removed_mm3(feature: Feature, thickness: float) -> float:
