@@ -3,10 +3,7 @@
 import math
 from collections.abc import Callable, Iterable, Mapping
 from enum import Enum
-from typing import Any, Final, NamedTuple, Self
-
-from msgspec import Struct
-from msgspec.structs import replace
+from typing import Any, Final, NamedTuple
 
 from translator.emitters.dxf._layers import Layer
 from translator.emitters.dxf._text import width
@@ -50,15 +47,7 @@ class Box(NamedTuple):
     top: float
 
 
-class Drawn(Struct, frozen=True, gc=False):
-    """Something drawn. It holds no way back to itself, so it need not be watched for rings."""
-
-    def _replace(self, **changes: object) -> Self:
-        """Return the same with some fields changed, as a named tuple does."""
-        return replace(self, **changes)
-
-
-class Line(Drawn, frozen=True, gc=False):
+class Line(NamedTuple):
     """A straight line; ``pattern`` scales its dashes once more."""
 
     layer: Layer
@@ -67,7 +56,7 @@ class Line(Drawn, frozen=True, gc=False):
     pattern: float = 1.0
 
 
-class Circle(Drawn, frozen=True, gc=False):
+class Circle(NamedTuple):
     """A circle."""
 
     layer: Layer
@@ -75,7 +64,7 @@ class Circle(Drawn, frozen=True, gc=False):
     radius: float
 
 
-class Polyline(Drawn, frozen=True, gc=False):
+class Polyline(NamedTuple):
     """Straight edges and arcs, closed or open."""
 
     layer: Layer
@@ -83,14 +72,14 @@ class Polyline(Drawn, frozen=True, gc=False):
     closed: bool = True
 
 
-class Dot(Drawn, frozen=True, gc=False):
+class Dot(NamedTuple):
     """A point."""
 
     layer: Layer
     at: Spot
 
 
-class Text(Drawn, frozen=True, gc=False):
+class Text(NamedTuple):
     """One line of text on its baseline; ``turn`` is in degrees, + = counter-clockwise."""
 
     layer: Layer
@@ -110,7 +99,7 @@ class Kind(Enum):
     WIDTH = "width"
 
 
-class Dimension(Drawn, frozen=True, gc=False):
+class Dimension(NamedTuple):
     """A dimension, with the picture of it that programs show.
 
     Attributes:

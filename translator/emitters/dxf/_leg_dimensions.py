@@ -9,8 +9,6 @@ from collections.abc import Callable, Sequence
 from functools import lru_cache
 from typing import Final, NamedTuple
 
-from msgspec import Struct
-
 from translator.emitters.dxf import _layers as layers
 from translator.emitters.dxf import _view as view
 from translator.emitters.dxf._dimensions import (
@@ -72,7 +70,7 @@ def _as_it_is(spot: Spot) -> Spot:
     return spot
 
 
-class Leg(Struct, frozen=True):
+class Leg(NamedTuple):
     """A leg as it is drawn.
 
     Attributes:

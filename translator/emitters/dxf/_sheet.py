@@ -80,28 +80,28 @@ def title_rows(part: Part, view: str, scale: str) -> Iterator[Row]:
     """Yield the title block of a part: what it is and where it belongs."""
     size = 1.4
     yield (
-        Cell((part.mark,), "MARK", layers.TITLE, size),
-        Cell((view,), "VIEW", layers.TITLE, size),
+        Cell(texts=(part.mark,), caption="MARK", layer=layers.TITLE, size=size),
+        Cell(texts=(view,), caption="VIEW", layer=layers.TITLE, size=size),
     )
     if part.title:
-        yield (Cell((part.title,), "TITLE"),)
+        yield (Cell(texts=(part.title,), caption="TITLE"),)
     section = part.section.designation or designation_of(part.section)
     yield (
-        Cell((section,), "SECTION", share=2.0),
-        Cell((_length(part),), "LENGTH", share=1.2),
-        Cell((str(part.quantity),), "QUANTITY", share=0.9),
-        Cell((part.grade or "",), "GRADE"),
-        Cell((_mass(part),), "MASS OF ONE", share=1.9),
+        Cell(texts=(section,), caption="SECTION", share=2.0),
+        Cell(texts=(_length(part),), caption="LENGTH", share=1.2),
+        Cell(texts=(str(part.quantity),), caption="QUANTITY", share=0.9),
+        Cell(texts=(part.grade or "",), caption="GRADE"),
+        Cell(texts=(_mass(part),), caption="MASS OF ONE", share=1.9),
     )
     yield (
-        Cell((part.order or "",), "ORDER", share=2.0),
-        Cell((part.drawing or "",), "DRAWING", share=1.2),
-        Cell((part.revision or "",), "REVISION", share=0.9),
-        Cell(("inch" if part.units == "inch" else "mm",), "UNITS"),
-        Cell((scale,), "SCALE", share=1.9),
+        Cell(texts=(part.order or "",), caption="ORDER", share=2.0),
+        Cell(texts=(part.drawing or "",), caption="DRAWING", share=1.2),
+        Cell(texts=(part.revision or "",), caption="REVISION", share=0.9),
+        Cell(texts=("inch" if part.units == "inch" else "mm",), caption="UNITS"),
+        Cell(texts=(scale,), caption="SCALE", share=1.9),
     )
     more = (("PHASE", part.phase), ("LOT", part.lot), ("FINISH", part.finish))
-    cells = tuple(Cell((text,), caption) for caption, text in more if text)
+    cells = tuple(Cell(texts=(text,), caption=caption) for caption, text in more if text)
     if cells:
         yield cells
 
@@ -109,7 +109,7 @@ def title_rows(part: Part, view: str, scale: str) -> Iterator[Row]:
 def note_rows(texts: list[str]) -> Iterator[Row]:
     """Yield one row of notes, or none."""
     if texts:
-        yield (Cell(tuple(texts), "NOTES"),)
+        yield (Cell(texts=tuple(texts), caption="NOTES"),)
 
 
 def schedule_rows(part: Part, legs: tuple[LegName, ...]) -> Iterator[Row]:
@@ -121,7 +121,7 @@ def schedule_rows(part: Part, legs: tuple[LegName, ...]) -> Iterator[Row]:
         texts = (entry.names, str(entry.number), entry.what, entry.gauge, entry.places)
         yield tuple(
             [
-                Cell((text,), caption if index == 0 else "", share=share)
+                Cell(texts=(text,), caption=caption if index == 0 else "", share=share)
                 for text, caption, share in zip(texts, captions, shares, strict=True)
             ]
         )
@@ -129,7 +129,7 @@ def schedule_rows(part: Part, legs: tuple[LegName, ...]) -> Iterator[Row]:
 
 def caution_row() -> Row:
     """Return the caution that stands on every drawing."""
-    return (Cell((CAUTION,), "", layers.CAUTION),)
+    return (Cell(texts=(CAUTION,), layer=layers.CAUTION),)
 
 
 def view_name(legs: tuple[LegName, ...]) -> str:

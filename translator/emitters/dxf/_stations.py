@@ -42,7 +42,7 @@ MOST_CORNERS: Final = 60
 _PLACED: Final = (Hole, Slot, CentreMark)
 
 
-class Station(Struct, frozen=True, gc=False):
+class Station(Struct, frozen=True, kw_only=True, gc=False):
     """A place to dimension.
 
     Attributes:
@@ -113,9 +113,9 @@ def plan(part: Part, leg: LegName, contour: Contour, kept: Iterable[Run] | None 
     lengthwise, crosswise, beyond = _of_outline(part, leg, contour)
     for feature in placed:
         x, y, room = feature.x_mm, feature.y_mm, reach(feature)
-        crosswise.append(Station(y, x, y, room))
+        crosswise.append(Station(value=y, x=x, y=y, reach=room))
         if (x, y) not in inner:
-            lengthwise.append(Station(x, x, y, room))
+            lengthwise.append(Station(value=x, x=x, y=y, reach=room))
     along = _merged(lengthwise, lambda s: (-s.y, s.reach))
     start = _merged(crosswise, lambda s: (s.x, s.reach))
     far = _merged(beyond, lambda s: (-s.x, s.reach))
@@ -173,10 +173,10 @@ def _of_outline(
     width, middle = leg_width(part.section, leg), part.length_mm / 2.0
     notches = [trim for trim in leg_of(part, leg).trims if trim.kind == "notch"]
     for x, y in _corners(contour):
-        lengthwise.append(Station(x, x, y))
+        lengthwise.append(Station(value=x, x=x, y=y))
         # Heel, toe and the corners of notches are not measured across at an end of the piece.
         if 0.0 != y != width and not any(cut.x_from_mm <= x <= cut.x_to_mm for cut in notches):
-            (beyond if x > middle else crosswise).append(Station(y, x, y))
+            (beyond if x > middle else crosswise).append(Station(value=y, x=x, y=y))
     return lengthwise, crosswise, beyond
 
 
@@ -186,7 +186,7 @@ def _ends(part: Part, leg: LegName, contour: Contour) -> list[Station]:
     found = []
     for value, reached in zip((0.0, part.length_mm), ends(contour), strict=True):
         y = max([v.y_mm for v in contour if v.x_mm == value], default=width)
-        found.append(Station(value, value, y if reached == value else width))
+        found.append(Station(value=value, x=value, y=y if reached == value else width))
     return found
 
 
@@ -195,7 +195,7 @@ def _edges(part: Part, leg: LegName, contour: Contour) -> list[Station]:
     found = []
     for value in (0.0, leg_width(part.section, leg)):
         x = min([v.x_mm for v in contour if v.y_mm == value], default=0.0)
-        found.append(Station(value, x, value))
+        found.append(Station(value=value, x=x, y=value))
     return found
 
 

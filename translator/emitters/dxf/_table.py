@@ -8,7 +8,7 @@ from typing import Final, NamedTuple
 from msgspec import Struct
 
 from translator.emitters.dxf import _layers as layers
-from translator.emitters.dxf._entities import Box, Line, Spot, Text, new
+from translator.emitters.dxf._entities import LEFT, Box, Line, Spot, Text, new
 from translator.emitters.dxf._layers import Layer
 from translator.emitters.dxf._text import fitted
 
@@ -25,7 +25,7 @@ _LEAST_ROOM: Final = 3.0
 """A cell takes at least a broad letter or two, in letter heights."""
 
 
-class Cell(Struct, frozen=True, gc=False):
+class Cell(Struct, frozen=True, kw_only=True, gc=False):
     """A cell.
 
     Attributes:
@@ -73,7 +73,8 @@ def ruled(rows: Iterable[Row], corner: Spot, width: float, letter: float) -> Rul
             if lowest < bottom:  # noqa: PLR1730 - to call min takes as long as all the rest
                 bottom = lowest
         entities += [
-            Line(layers.TITLE_BLOCK, new(Spot, (u, top)), new(Spot, (u, bottom))) for u in edges
+            new(Line, (layers.TITLE_BLOCK, new(Spot, (u, top)), new(Spot, (u, bottom)), 1.0))
+            for u in edges
         ]
         entities.append(_level(corner.u, bottom, width))
         top = bottom
@@ -99,20 +100,22 @@ def _set(
         letter: letter height.
     """
     left, top, width = room
-    size = cell.size * letter
+    layer, size = cell.layer, cell.size * letter
     u, v = left + _MARGIN * letter, top - 0.4 * letter
     lowest = top - letter
     if cell.caption:
         small = _CAPTION * letter
         v -= 1.25 * small
-        entities.append(Text(layers.CAPTION, cell.caption, new(Spot, (u, v)), small))
+        entities.append(
+            new(Text, (layers.CAPTION, cell.caption, new(Spot, (u, v)), small, 0.0, LEFT))
+        )
         lowest = v - 0.25 * small
         v -= 0.25 * small
     letters = max((width - 2.0 * _MARGIN * letter) / size, _LEAST_ROOM)
     v -= 1.25 * size
     for paragraph in cell.texts:
         for line in fitted(paragraph, letters):
-            entities.append(Text(cell.layer, line, new(Spot, (u, v)), size))
+            entities.append(new(Text, (layer, line, new(Spot, (u, v)), size, 0.0, LEFT)))
             lowest = v - 0.25 * size
             v -= _PITCH * size
     return lowest
