@@ -111,7 +111,8 @@ def ordinates_along(marks: Sequence[Mark], datum: Spot, side: Side) -> list[Dime
         )
         # Rotated letters run upwards, so below the leg their end lies at the leader.
         at = new(Spot, (u + h / 2.0, foot))
-        letters = Text(layers.DIMENSION, text, at, h, UPRIGHT, LEFT if way > 0.0 else RIGHT)
+        align = LEFT if way > 0.0 else RIGHT
+        letters = new(Text, (layers.DIMENSION, text, at, h, UPRIGHT, align))
         middle = new(Spot, (u, foot + way * width(text) * h / 2.0))
         told = None if is_plain else text
         made.append(
@@ -146,7 +147,8 @@ def ordinates_across(marks: Sequence[Mark], datum: Spot, side: Side) -> list[Dim
             (begin, foot_v, 0.0), (straight, foot_v, 0.0), (beside, v, 0.0), (end, v, 0.0)
         )
         at = new(Spot, (foot, v - h / 2.0))
-        letters = Text(layers.DIMENSION, text, at, h, 0.0, LEFT if way > 0.0 else RIGHT)
+        align = LEFT if way > 0.0 else RIGHT
+        letters = new(Text, (layers.DIMENSION, text, at, h, 0.0, align))
         middle = new(Spot, (foot + way * width(text) * h / 2.0, v))
         told = None if is_plain else text
         made.append(
@@ -283,9 +285,10 @@ def _depth(wishes: Sequence[float], places: Sequence[float], letter: float) -> f
 def _leader(first: _Bend, turn: _Bend, back: _Bend, last: _Bend) -> Polyline:
     """Return the line through points, without those that are no bend."""
     if turn[0] == back[0] or turn[1] == back[1]:
-        return Polyline(layers.DIMENSION, (new(Corner, first), new(Corner, last)), closed=False)
+        straight = (new(Corner, first), new(Corner, last))
+        return new(Polyline, (layers.DIMENSION, straight, False))
     path = (new(Corner, first), new(Corner, turn), new(Corner, back), new(Corner, last))
-    return Polyline(layers.DIMENSION, path, closed=False)
+    return new(Polyline, (layers.DIMENSION, path, False))
 
 
 def _stroke(u: float, v: float, letter: float) -> Line:

@@ -178,7 +178,7 @@ def _upright(middle: Spot, reach: float, scale: Scale) -> Line:
     pattern = 2.0 * arm / (_CHAIN * scale.dashes)
     u, v = middle
     start, end = new(Spot, (u, v - arm)), new(Spot, (u, v + arm))
-    return Line(layers.CENTRE_LINE, start, end, min(1.0, pattern))
+    return new(Line, (layers.CENTRE_LINE, start, end, min(1.0, pattern)))
 
 
 def _names(middle: Spot, radius: float, name: str, words: tuple[str, ...]) -> list[Text]:
@@ -189,5 +189,5 @@ def _names(middle: Spot, radius: float, name: str, words: tuple[str, ...]) -> li
         height = min(_LARGEST_NAME, _INNER / width(text)) * radius
         foot = gap if up else -gap - height
         at = new(Spot, (middle.u + (gap if right else -gap), middle.v + foot))
-        drawn.append(Text(layers.LABEL, text, at, height, 0.0, LEFT if right else RIGHT))
+        drawn.append(new(Text, (layers.LABEL, text, at, height, 0.0, LEFT if right else RIGHT)))
     return drawn

@@ -120,10 +120,10 @@ def _dimension(d: Dimension, n: Numbers, handle: str, owner: str, index: int) ->
 
 
 def _line(line: Line, n: Numbers, handle: str, owner: str) -> str:
-    (u, v), (s, t) = line.start, line.end
-    scale = "" if line.pattern == 1.0 else f" 48\n{number(line.pattern)}\n"
+    layer, (u, v), (s, t), pattern = line
+    scale = "" if pattern == 1.0 else f" 48\n{number(pattern)}\n"
     return (
-        f"  0\nLINE\n  5\n{handle}{owner}{line.layer.name}\n{scale}"
+        f"  0\nLINE\n  5\n{handle}{owner}{layer.name}\n{scale}"
         f"100\nAcDbLine\n 10\n{n[u]}\n 20\n{n[v]}\n 30\n0.0\n 11\n{n[s]}\n 21\n{n[t]}\n 31\n0.0\n"
     )
 
@@ -157,21 +157,21 @@ def _polyline(line: Polyline, n: Numbers, handle: str, owner: str) -> str:
 
 
 def _text(text: Text, n: Numbers, handle: str, owner: str) -> str:
-    u, v = text.at
+    layer, words, (u, v), height, angle, side = text
     left, up = n[u], n[v]
-    if not text.turn and not text.align:  # most are so
+    if not angle and not side:  # most are so
         return (
-            f"  0\nTEXT\n  5\n{handle}{owner}{text.layer.name}\n"
-            f"100\nAcDbText\n 10\n{left}\n 20\n{up}\n 30\n0.0\n 40\n{n[text.height]}\n"
-            f"  1\n{escaped(text.text)}\n  7\n{TEXT_STYLE}\n100\nAcDbText\n"
+            f"  0\nTEXT\n  5\n{handle}{owner}{layer.name}\n"
+            f"100\nAcDbText\n 10\n{left}\n 20\n{up}\n 30\n0.0\n 40\n{n[height]}\n"
+            f"  1\n{escaped(words)}\n  7\n{TEXT_STYLE}\n100\nAcDbText\n"
         )
     # An aligned text is placed by its second point; the first is then only a hint.
-    turn = f" 50\n{number(text.turn)}\n" if text.turn else ""
-    align = f" 72\n{text.align}\n 11\n{left}\n 21\n{up}\n 31\n0.0\n" if text.align else ""
+    turn = f" 50\n{number(angle)}\n" if angle else ""
+    align = f" 72\n{side}\n 11\n{left}\n 21\n{up}\n 31\n0.0\n" if side else ""
     return (
-        f"  0\nTEXT\n  5\n{handle}{owner}{text.layer.name}\n"
-        f"100\nAcDbText\n 10\n{left}\n 20\n{up}\n 30\n0.0\n 40\n{n[text.height]}\n"
-        f"  1\n{escaped(text.text)}\n{turn}  7\n{TEXT_STYLE}\n{align}100\nAcDbText\n"
+        f"  0\nTEXT\n  5\n{handle}{owner}{layer.name}\n"
+        f"100\nAcDbText\n 10\n{left}\n 20\n{up}\n 30\n0.0\n 40\n{n[height]}\n"
+        f"  1\n{escaped(words)}\n{turn}  7\n{TEXT_STYLE}\n{align}100\nAcDbText\n"
     )
 
 
