@@ -39,7 +39,7 @@ def emit(part: Part, _options: EmitOptions) -> bytes:
         "version": VERSION,
         "caution": CAUTION,
         "part": _part(part),
-        "computed": computed_document(computed),
+        "computed": dict(computed_document(part)),
     }
     return json_text(document).encode()
 

@@ -35,7 +35,7 @@ def check(facts: Facts) -> Iterator[Violation]:
     """Yield once for a mark that a file name can't hold as it stands."""
     mark = facts.part.mark
     if mark[:1] not in _FIRST or not (_FURTHER | {"_"}).issuperset(mark):
-        odd = next((c for c in mark if c not in _FURTHER), mark[:1])
+        odd = next((c for c in mark if c not in _FURTHER | {"_"}), mark[:1])
         what = f"it holds {odd!r}" if odd != mark[:1] else f"it begins with {odd!r}"
         yield _violation(mark, what)
     elif mark.split(".", 1)[0].upper() in _KEPT:

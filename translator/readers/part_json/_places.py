@@ -14,6 +14,10 @@ _OF_MARK: Final = ("", "mark")
 """Elements that stand where the mark does."""
 
 
+_FEW: Final = 6
+"""So many places are looked for one by one; when more are asked for, all are, in one pass."""
+
+
 class Places(Mapping[str, Span]):
     """Element path -> place, for a part out of a document.
 
@@ -26,18 +30,25 @@ class Places(Mapping[str, Span]):
         """Keep the document of a part that was read from it."""
         self._tree = tree
         self._part = part
+        self._found: dict[str, Span] = {}
 
     def __getitem__(self, element: str) -> Span:
-        return self._mark if element in _OF_MARK else self._table[element]
+        if element in _OF_MARK:
+            return self._mark
+        if element not in self._found:
+            path = self._paths[element]
+            few = len(self._found) < _FEW
+            self._found |= self._spans({element: path} if few else self._paths)
+        return self._found[element]
 
     def __contains__(self, element: object) -> bool:
-        return element in _OF_MARK or element in self._table
+        return element in _OF_MARK or element in self._paths
 
     def __iter__(self) -> Iterator[str]:
-        return iter(self._table)
+        return iter(self._paths)
 
     def __len__(self) -> int:
-        return len(self._table)
+        return len(self._paths)
 
     @cached_property
     def _mark(self) -> Span:
@@ -46,16 +57,21 @@ class Places(Mapping[str, Span]):
         return Lines(self._tree.path, self._tree.text[: extent.end]).span(extent.start, extent.end)
 
     @cached_property
-    def _table(self) -> dict[str, Span]:
-        paths = dict(_paths(self._tree.value["part"], self._part))
+    def _paths(self) -> dict[str, Path]:
+        return dict(_paths(self._tree.value["part"], self._part))
+
+    @cached_property
+    def _lines(self) -> Lines:
+        return Lines(self._tree.path, self._tree.text)
+
+    def _spans(self, paths: Mapping[str, Path]) -> dict[str, Span]:
         numbers = ordinals(self._tree.value, paths.values())
         extents = locate(self._tree.text, numbers.values())
-        lines = Lines(self._tree.path, self._tree.text)
-        table = {}
+        spans = {}
         for element, path in paths.items():
             extent = extents[numbers[path]]
-            table[element] = lines.span(extent.start, extent.end)
-        return table
+            spans[element] = self._lines.span(extent.start, extent.end)
+        return spans
 
 
 def _paths(raw: dict[str, Json], part: Part) -> Iterator[tuple[str, Path]]:

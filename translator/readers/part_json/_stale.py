@@ -7,7 +7,6 @@ from typing import Final
 from translator.documents.fault import Fault
 from translator.documents.locate import Json, Path
 from translator.documents.words import figure, shown, shown_path
-from translator.geometry.computed import compute
 from translator.geometry.document import computed_document
 from translator.model import Part
 
@@ -27,7 +26,9 @@ def stale_faults(part: Part, computed: Json) -> tuple[tuple[Fault, ...], tuple[P
     if not isinstance(computed, dict):
         message = f"computed is {shown(computed)}, it must be an object"
         return (Fault(rule="field-wrong", message=message, path=_TOP),), ()
-    fresh = computed_document(compute(part))
+    fresh = dict(computed_document(part))
+    if computed == fresh:
+        return (), ()
     unknown: list[Path] = []
     return tuple(_differences(computed, fresh, _TOP, unknown)), tuple(unknown)
 
@@ -39,7 +40,7 @@ def _differences(said: Json, fresh: Json, path: Path, unknown: list[Path]) -> It
                 yield from _differences(member, fresh[name], (*path, name), unknown)
             else:
                 unknown.append((*path, name))
-    elif isinstance(fresh, list) and isinstance(said, tuple):
+    elif isinstance(fresh, tuple) and isinstance(said, tuple):
         yield from _in_list(said, fresh, path, unknown)
     elif isinstance(fresh, float) and _is_number(said):
         if not math.isclose(said, fresh, rel_tol=RELATIVE, abs_tol=RELATIVE):
@@ -49,7 +50,7 @@ def _differences(said: Json, fresh: Json, path: Path, unknown: list[Path]) -> It
 
 
 def _in_list(
-    said: tuple[Json, ...], fresh: list[Json], path: Path, unknown: list[Path]
+    said: tuple[Json, ...], fresh: tuple[Json, ...], path: Path, unknown: list[Path]
 ) -> Iterator[Fault]:
     """Compare entry by entry and stop at the first that differs: the rest will be shifted."""
     for index, (one, other) in enumerate(zip(said, fresh, strict=False)):
