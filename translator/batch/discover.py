@@ -4,6 +4,7 @@ A path is a folder, a file, a zip archive, a way into one (``delivery.zip!/stair
 of these (``delivery/**/*.nc1``). Archives in a folder are read as part of it.
 """
 
+import os
 from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Final
@@ -101,7 +102,10 @@ def load(file: InputFile, known: tuple[Reader, ...] = ()) -> Source:
         return with_archived_library(Source(path=file.name, data=data), file, uses)
     try:
         with open(file.path, "rb") as stream:  # noqa: PTH123 - a Path takes longer than to read
-            data = stream.read(LARGEST_BYTES + 1)
+            size = os.fstat(stream.fileno()).st_size
+            data = stream.read(min(size, LARGEST_BYTES) + 1)
+            if len(data) > size:  # it grows, or is no file that has a size
+                data += stream.read(LARGEST_BYTES + 1 - len(data))
     except OSError as error:
         raise WorkError(f"can't read {file.name}: {reason(error)}") from error
     if len(data) > LARGEST_BYTES:
