@@ -134,21 +134,17 @@ def against_schema(bench: Bench, small: Path, count: int) -> Cost:
 def warm(bench: Bench, small: Path, count: int) -> None:
     """Measure a second check of the same files against the floors."""
     version = bench.cost(*BACKMARK, "--version", times=5)
-    one = bench.folder / "one"
-    one.mkdir(exist_ok=True)
-    shutil.copy(next(iter(sorted((small / "json").iterdir()))), one)
-    bench.cost(*BACKMARK, "check", one, times=1)
-    start = bench.cost(*BACKMARK, "check", one)
+    start = bench.cost(*BACKMARK, "check", "--help", times=5)
     reading = bench.cost(sys.executable, "-c", READ, small / "json")
     hashing = bench.cost(sys.executable, "-c", HASH, small / "json")
     bare = bench.cost(sys.executable, "-c", "pass", times=5)
     say(f"floor: reading {count:,} files", reading)
     say(f"floor: reading and hashing {count:,} files", hashing)
-    say("floor: check of one file, warm", start)
+    say("floor: starting up (check --help)", start)
     bench.cost(*BACKMARK, "check", "--jobs", "1", small / "json", times=1)
     again = bench.cost(*BACKMARK, "check", "--jobs", "1", small / "json")
     floor = hashing.cpu - bare.cpu
-    say("check, warm, / (warm start + reading + hashing)", again, again.cpu / (floor + start.cpu),
+    say("check, warm, / (start + reading + hashing)", again, again.cpu / (floor + start.cpu),
         "<= 1.5")  # fmt: skip
     say("  the same / (--version + reading + hashing)", again, again.cpu / (floor + version.cpu))
 

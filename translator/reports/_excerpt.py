@@ -50,6 +50,8 @@ def _window(line: str, start: int, room: int) -> tuple[int, int]:
 
 def _reach(line: str, first: int, room: int) -> int:
     """Return how far the line goes from an index on within so many columns."""
+    if _is_plain(line):
+        return min(first + room, len(line))
     last, used = first, 0
     while last < len(line) and (used := used + _width_of(line[last])) <= room:
         last += 1
@@ -58,12 +60,19 @@ def _reach(line: str, first: int, room: int) -> int:
 
 def _shown(text: str, column: int) -> str:
     """Return text as shown from a column on: tabs as blanks, what has no glyph by number."""
+    if _is_plain(text):
+        return text
     pieces: list[str] = []
     for character in text:
         piece = " " * (_TAB - column % _TAB) if character == "\t" else printable(character)
         column += _columns(piece)
         pieces.append(piece)
     return "".join(pieces)
+
+
+def _is_plain(text: str) -> bool:
+    """Tell whether every sign is shown as itself and takes one column."""
+    return text.isascii() and text.isprintable()
 
 
 def _width_of(character: str) -> int:
