@@ -1,6 +1,7 @@
 """One file of a delivery, before it is read."""
 
 import re
+from functools import lru_cache
 from pathlib import Path
 
 from msgspec import Struct
@@ -44,9 +45,14 @@ def claimed_by(name: str, known: tuple[Reader, ...]) -> str | None:
     """
     plain = printable(name).lower()
     for reader in known:
-        if re.fullmatch(reader.pattern, plain):
+        if _pattern(reader.pattern).fullmatch(plain):
             return reader.name
     return None
+
+
+@lru_cache(maxsize=64)
+def _pattern(text: str) -> re.Pattern[str]:
+    return re.compile(text)
 
 
 def endings(known: tuple[Reader, ...]) -> str:

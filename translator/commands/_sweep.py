@@ -133,14 +133,15 @@ def _delivery(
 ) -> Delivery:
     from translator.batch.outcome import Outcome
 
+    under = {file.name: file.folder for file in found.files}
+    conventions = {
+        folder: settled(own.conventions, wanted.settings) for folder, own in found.settings.items()
+    }
     return Delivery(
         outcome=outcome or Outcome(parts=(), judged=(), refused=(), verdict=verdict),
         configurations=found.configurations,
-        settings={file.name: found.settings[file.folder] for file in found.files},
-        conventions={
-            file.name: settled(found.settings[file.folder].conventions, wanted.settings)
-            for file in found.files
-        },
+        settings={name: found.settings[folder] for name, folder in under.items()},
+        conventions={name: conventions[folder] for name, folder in under.items()},
         sources=Sources({**found.sources, **_bytes(found)}, found.files),
     )
 
