@@ -237,6 +237,24 @@ def test_a_second_run_does_nothing_and_says_the_same(tmp_path, monkeypatch):
 
 
 @pytest.mark.usefixtures("here")
+def test_a_second_check_loads_nothing_that_reads_or_judges_parts(tmp_path, monkeypatch):
+    monkeypatch.setenv("BACKMARK_CACHE", str(tmp_path / "kept"))
+    code = (
+        "import sys\nfrom translator.commands import main\n"
+        "try:\n    main(['check', 'faulty', '--jobs', '1'])\n"
+        "except SystemExit as end:\n    assert end.code == 1, end.code\n"
+        "rooms = ('model', 'geometry', 'pipeline', 'sweep')\n"
+        "heavy = {'pydantic', *(f'translator.{room}' for room in rooms)} & set(sys.modules)\n"
+        "assert bool(heavy) == (sys.argv[1] == 'first'), heavy\n"
+    )
+    for run in ("first", "second"):
+        done = subprocess.run(
+            [sys.executable, "-c", code, run], capture_output=True, text=True, check=False
+        )
+        assert done.stderr == ""
+
+
+@pytest.mark.usefixtures("here")
 def test_one_changed_file_is_the_only_one_read_again(tmp_path, monkeypatch):
     monkeypatch.setenv("BACKMARK_CACHE", str(tmp_path / "kept"))
     command = ["check", "faulty", "--jobs", "1"]
