@@ -280,7 +280,8 @@ def shape(entity):
 
 
 def assert_clear(part, leg):
-    entities, _ = _drawing.drawn(part, leg)
+    drawn = _drawing.drawn(part, leg)
+    entities = [*drawn.entities, *drawn.table.entities]
     dimensions = [e for e in entities if isinstance(e, Dimension)]
     own = [t for d in dimensions for t in d.picture if isinstance(t, Text)]
     assert len(own) == len(dimensions) >= 7
@@ -329,7 +330,7 @@ def test_texts_of_the_examples_stand_clear(part, leg):
 def test_the_file_has_the_texts_where_they_were_planned():
     for part in DENSE[:200:40]:
         for leg in leg_names(part):
-            planned = [e for e in _drawing.drawn(part, leg)[0] if isinstance(e, Dimension)]
+            planned = [e for e in _drawing.drawn(part, leg).entities if isinstance(e, Dimension)]
             found = sheet_of(part, leg).dimensions()
             for d, read in zip(planned, found, strict=True):
                 (text,) = [e for e in d.picture if isinstance(e, Text)]

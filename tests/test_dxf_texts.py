@@ -193,6 +193,8 @@ def test_a_text_is_broken_without_measuring_all_the_rest_for_each_line(monkeypat
 
     monkeypatch.setattr(_text, "_ROOM", Counted(_text._ROOM))
     text = ", ".join(f"{number} mm" for number in range(5_000, 9_000))
-    lines = _text.fitted.__wrapped__(text, 80.0)
+    for kept in (_text.one_line, _text.broken):
+        kept.cache_clear()
+    lines = _text.fitted(text, 80.0)
     assert " ".join(line.strip() for line in lines) == text
     assert len(text) / 2 < measured < 3 * len(text)

@@ -1,14 +1,15 @@
 """Put one leg's drawing together."""
 
-from typing import Final
+from typing import Final, NamedTuple
 
 from translator.emitters._emitter import EmitOptions
 from translator.emitters.dxf import _features, _leg_dimensions, _lines, _sheet
 from translator.emitters.dxf._entities import Box, Entity, around, both
 from translator.emitters.dxf._layers import DIMENSION_LETTER
-from translator.emitters.dxf._numbers import handles, number
+from translator.emitters.dxf._numbers import handles, number, numbers
 from translator.emitters.dxf._scale import Scale, scale_of
 from translator.emitters.dxf._spelling import spelled
+from translator.emitters.dxf._table import Ruled
 from translator.emitters.dxf._template import BLOCKS, ENTITIES, FIRST_HANDLE, RECORDS, template
 from translator.emitters.dxf._text import LONGEST_TEXT, escaped
 from translator.errors import CannotRepresentError
@@ -55,12 +56,28 @@ def emit(part: Part, options: EmitOptions) -> bytes:
         CannotRepresentError: when the leg has no true outline, a stamp is longer than a
             drawing's text may be, or the part has no such leg.
     """
-    entities, box = drawn(part, _leg(part, options))
-    return written(entities, box, scale_of(part)).encode("utf-8")
+    own = drawn(part, _leg(part, options))
+    return written(own.entities, own.around, own.scale, own.table).encode("utf-8")
 
 
-def drawn(part: Part, leg: LegName) -> tuple[list[Entity], Box]:
-    """Return all that is drawn of one leg, in mm of its outside view, and a box around it.
+class Drawn(NamedTuple):
+    """All that is drawn of one leg, in mm of its outside view.
+
+    Attributes:
+        entities: the leg, what is made on it, and its dimensions.
+        table: the words below it.
+        around: a box around all.
+        scale: unit of the drawing, and its letters.
+    """
+
+    entities: list[Entity]
+    table: Ruled
+    around: Box
+    scale: Scale
+
+
+def drawn(part: Part, leg: LegName) -> Drawn:
+    """Draw one leg of a part.
 
     Raises:
         CannotRepresentError: as ``emit``.
@@ -68,9 +85,10 @@ def drawn(part: Part, leg: LegName) -> tuple[list[Entity], Box]:
     scale = scale_of(part)
     entities, contour = leg_entities(part, leg, scale)
     dimensions = _leg_dimensions.draw(part, leg, contour, around(entities), scale.letter_mm)
-    entities += [*dimensions.drawn, *dimensions.words]
-    words = _sheet.draw(part, leg, contour, dimensions.around, scale, dimensions.left_out)
-    return [*entities, *words.entities], both(dimensions.around, words.around)
+    entities += dimensions.drawn
+    entities += dimensions.words
+    table = _sheet.draw(part, leg, contour, dimensions.around, scale, dimensions.left_out)
+    return Drawn(entities, table, both(dimensions.around, table.around), scale)
 
 
 def leg_entities(part: Part, leg: LegName, scale: Scale) -> tuple[list[Entity], Contour]:
@@ -128,28 +146,31 @@ def _text_must_fit(part: Part, leg: LegName, stamp: Stamp) -> None:
         )
 
 
-def written(entities: list[Entity], around_all: Box, scale: Scale) -> str:
+def written(
+    entities: list[Entity], around_all: Box, scale: Scale, table: Ruled | None = None
+) -> str:
     """Return entities as a whole drawing.
 
     Args:
         entities: all of it, in mm.
         around_all: a box around them, mm.
         scale: unit of the drawing, and its letters.
+        table: what is behind them.
     """
     unit = scale.unit_mm
     box = Box(*(side / unit for side in around_all))
     height = max(box.top - box.bottom, (box.right - box.left) / _VIEW_ASPECT) * _VIEW_ROOM
-    fixed = template()
+    fixed, spell = template(), numbers(unit)
     names = handles(FIRST_HANDLE)
-    texts = spelled(entities, unit, names, fixed.owners)
+    texts = spelled(entities, unit, names, fixed.owners, table)
     return fixed.filled(
         {
             **(_MILLIMETRE if unit == 1.0 else _INCH),
             "next_handle": next(names),
-            "left": number(box.left),
-            "bottom": number(box.bottom),
-            "right": number(box.right),
-            "top": number(box.top),
+            "left": spell[around_all.left],
+            "bottom": spell[around_all.bottom],
+            "right": spell[around_all.right],
+            "top": spell[around_all.top],
             "line_scale": number(scale.dashes / unit),
             "dimension_scale": number(scale.letter_mm / DIMENSION_LETTER / unit),
             "middle_x": number((box.left + box.right) / 2.0),

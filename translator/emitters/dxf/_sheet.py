@@ -9,9 +9,11 @@ from translator.emitters.dxf._clip import reach as ends
 from translator.emitters.dxf._entities import Box, Spot
 from translator.emitters.dxf._scale import Scale
 from translator.emitters.dxf._schedule import schedule
+from translator.emitters.dxf._section_words import section_words
 from translator.emitters.dxf._table import Cell, Row, Ruled, ruled
 from translator.emitters.dxf._text import dimension, length, rounded
 from translator.findings import CAUTION
+from translator.geometry.at_hand import at_hand
 from translator.geometry.contours import Contour
 from translator.geometry.ends import end_angle_deg
 from translator.geometry.mass import gross_mass_kg
@@ -26,7 +28,6 @@ from translator.model import (
     OutlineTrim,
     Part,
     Rounding,
-    Section,
     Trim,
     leg_names,
     leg_of,
@@ -43,6 +44,15 @@ _WIDTHS: Final = (58.0, 85.0)
 
 _REACHED_MM: Final = 0.001
 """A leg that comes so near to an end of the piece has it."""
+
+_SCHEDULE: Final = (
+    ("NAME", 1.2),
+    ("NO.", 0.6),
+    ("WHAT", 3.4),
+    ("GAUGE", 1.0),
+    ("AT, FROM START END", 2.6),
+)
+"""Columns of the schedule: what they hold, and their widths as shares of a row."""
 
 _POUND_KG: Final = 0.45359237
 
@@ -76,34 +86,40 @@ def draw(  # noqa: PLR0913, PLR0917 - all of them belong to one sheet
     return ruled(rows, corner, width, h)
 
 
-def title_rows(part: Part, view: str, scale: str) -> Iterator[Row]:
-    """Yield the title block of a part: what it is and where it belongs."""
+def title_rows(part: Part, view: str, scale: str) -> tuple[Row, ...]:
+    """Return the title block of a part: what it is and where it belongs."""
     size = 1.4
-    yield (
+    first = (
         Cell(texts=(part.mark,), caption="MARK", layer=layers.TITLE, size=size),
         Cell(texts=(view,), caption="VIEW", layer=layers.TITLE, size=size),
     )
-    if part.title:
-        yield (Cell(texts=(part.title,), caption="TITLE"),)
+    return (first, *_title(part, scale))
+
+
+@at_hand(2)
+def _title(part: Part, scale: str) -> tuple[Row, ...]:
+    """Return the rows of a title block that are the same for both legs."""
     section = part.section.designation or designation_of(part.section)
-    yield (
-        Cell(texts=(section,), caption="SECTION", share=2.0),
-        Cell(texts=(_length(part),), caption="LENGTH", share=1.2),
-        Cell(texts=(str(part.quantity),), caption="QUANTITY", share=0.9),
-        Cell(texts=(part.grade or "",), caption="GRADE"),
-        Cell(texts=(_mass(part),), caption="MASS OF ONE", share=1.9),
-    )
-    yield (
-        Cell(texts=(part.order or "",), caption="ORDER", share=2.0),
-        Cell(texts=(part.drawing or "",), caption="DRAWING", share=1.2),
-        Cell(texts=(part.revision or "",), caption="REVISION", share=0.9),
-        Cell(texts=("inch" if part.units == "inch" else "mm",), caption="UNITS"),
-        Cell(texts=(scale,), caption="SCALE", share=1.9),
-    )
     more = (("PHASE", part.phase), ("LOT", part.lot), ("FINISH", part.finish))
-    cells = tuple(Cell(texts=(text,), caption=caption) for caption, text in more if text)
-    if cells:
-        yield cells
+    rows: list[Row] = [
+        (Cell(texts=(part.title,), caption="TITLE"),) if part.title else (),
+        (
+            Cell(texts=(section,), caption="SECTION", share=2.0),
+            Cell(texts=(_length(part),), caption="LENGTH", share=1.2),
+            Cell(texts=(str(part.quantity),), caption="QUANTITY", share=0.9),
+            Cell(texts=(part.grade or "",), caption="GRADE"),
+            Cell(texts=(_mass(part),), caption="MASS OF ONE", share=1.9),
+        ),
+        (
+            Cell(texts=(part.order or "",), caption="ORDER", share=2.0),
+            Cell(texts=(part.drawing or "",), caption="DRAWING", share=1.2),
+            Cell(texts=(part.revision or "",), caption="REVISION", share=0.9),
+            Cell(texts=("inch" if part.units == "inch" else "mm",), caption="UNITS"),
+            Cell(texts=(scale,), caption="SCALE", share=1.9),
+        ),
+        tuple([Cell(texts=(text,), caption=caption) for caption, text in more if text]),
+    ]
+    return tuple([row for row in rows if row])
 
 
 def note_rows(texts: list[str]) -> Iterator[Row]:
@@ -115,21 +131,22 @@ def note_rows(texts: list[str]) -> Iterator[Row]:
 def schedule_rows(part: Part, legs: tuple[LegName, ...]) -> Iterator[Row]:
     """Yield the schedule of some legs: what is made, how often and where."""
     entries = [entry for leg in legs for entry in schedule(part, leg)]
-    shares = (1.2, 0.6, 3.4, 1.0, 2.6)
-    captions = ("NAME", "NO.", "WHAT", "GAUGE", "AT, FROM START END")
     for index, entry in enumerate(entries):
         texts = (entry.names, str(entry.number), entry.what, entry.gauge, entry.places)
         yield tuple(
             [
-                Cell(texts=(text,), caption=caption if index == 0 else "", share=share)
-                for text, caption, share in zip(texts, captions, shares, strict=True)
+                Cell(texts=(text,), caption="" if index else caption, share=share)
+                for text, (caption, share) in zip(texts, _SCHEDULE, strict=True)
             ]
         )
 
 
+_CAUTION_ROW: Final[Row] = (Cell(texts=(CAUTION,), layer=layers.CAUTION),)
+
+
 def caution_row() -> Row:
     """Return the caution that stands on every drawing."""
-    return (Cell(texts=(CAUTION,), layer=layers.CAUTION),)
+    return _CAUTION_ROW
 
 
 def view_name(legs: tuple[LegName, ...]) -> str:
@@ -170,7 +187,7 @@ def notes(part: Part, legs: Mapping[LegName, Contour], left_out: int = 0) -> Ite
         legs: the legs that are drawn, with their outlines.
         left_out: places that have no dimension.
     """
-    yield "   ".join(_sizes(part))
+    yield section_words(part)
     for leg, contour in legs.items():
         about = f"Leg {leg}: " if len(legs) > 1 else ""
         yield from (about + text for text in (*_ends(part, leg), *_reach(part, leg, contour)))
@@ -195,28 +212,6 @@ def _mass(part: Part) -> str:
     mass = gross_mass_kg(part)
     return (
         f"{mass:.2f} kg ({mass / _POUND_KG:.1f} lb)" if part.units == "inch" else f"{mass:.2f} kg"
-    )
-
-
-def _sizes(part: Part) -> Iterator[str]:
-    for word, size in _section_sizes(part.section):
-        if size:
-            yield f"{word} {length(size, part.units)}"
-    section = part.section
-    if isinstance(section, Angle) and section.root_radius_mm:
-        tangent = on_grid(section.thickness_mm + section.root_radius_mm)
-        yield f"fillet ends {length(tangent, part.units)} from the heel"
-
-
-def _section_sizes(section: Section) -> tuple[tuple[str, float], ...]:
-    if isinstance(section, Flat):
-        return (("width", section.width_mm), ("thickness", section.thickness_mm))
-    return (
-        ("leg a", section.leg_a_mm),
-        ("leg b", section.leg_b_mm),
-        ("thickness", section.thickness_mm),
-        ("root radius", section.root_radius_mm),
-        ("toe radius", section.toe_radius_mm),
     )
 
 

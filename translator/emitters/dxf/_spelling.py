@@ -17,6 +17,8 @@ from translator.emitters.dxf._entities import (
 )
 from translator.emitters.dxf._layers import DIMENSION_STYLE, TEXT_STYLE
 from translator.emitters.dxf._numbers import Numbers, number, numbers
+from translator.emitters.dxf._table import Ruled
+from translator.emitters.dxf._table_spelling import spelled_table
 from translator.emitters.dxf._text import escaped
 
 __all__ = ["BULGE_DECIMALS", "Spelled", "number", "spelled"]
@@ -50,7 +52,11 @@ class Spelled(NamedTuple):
 
 
 def spelled(
-    entities: Iterable[Entity], unit_mm: float, names: Iterator[str], owners: tuple[str, str]
+    entities: Iterable[Entity],
+    unit_mm: float,
+    names: Iterator[str],
+    owners: tuple[str, str],
+    table: Ruled | None = None,
 ) -> Spelled:
     """Spell entities, and a block with the picture of each dimension.
 
@@ -60,6 +66,7 @@ def spelled(
         names: handles; those of the entities are the first.
         owners: handles of the block record that holds the entities, and of the table of
             block records.
+        table: what comes behind the entities.
     """
     space = _owned_by(owners[0])
     spell = numbers(unit_mm)
@@ -72,6 +79,8 @@ def spelled(
             texts.append(_dimension(entity, spell, handle, space, len(pictures)))
         else:
             texts.append(spellers[type(entity)](entity, spell, handle, space))
+    if table is not None:
+        texts.append(spelled_table(table, spell, names, space))
     records, blocks = _pictures(pictures, spell, names, owners[1])
     return Spelled(records, blocks, "".join(texts), len(pictures))
 
@@ -110,21 +119,30 @@ def _dimension(d: Dimension, n: Numbers, handle: str, owner: str, index: int) ->
     text = "" if d.text is None else escaped(d.text)
     (u, v), (s, t) = d.origin, d.middle
     (u1, v1), (u2, v2) = d.first, d.second
+    # Points of a dimension lie above or beside one another; to compare is far quicker.
+    left, low, u_first, v_first = n[u], n[v], n[u1], n[v1]
+    u_second, v_second = u_first if u2 == u1 else n[u2], v_first if v2 == v1 else n[v2]
+    across = u_second if s == u2 else n[s]
+    up = v_second if t == v2 else n[t]
+    measure = u_first if d.measure == u1 else n[d.measure]
     return (
         f"  0\nDIMENSION\n  5\n{handle}{owner}{d.layer.name}\n"
-        f"100\nAcDbDimension\n280\n0\n  2\n*D{index}\n 10\n{n[u]}\n 20\n{n[v]}\n 30\n0.0\n"
-        f" 11\n{n[s]}\n 21\n{n[t]}\n 31\n0.0\n 70\n{flags}\n 71\n5\n 42\n{n[d.measure]}\n"
-        f"  1\n{text}\n  3\n{DIMENSION_STYLE}\n{before} 13\n{n[u1]}\n 23\n{n[v1]}\n 33\n0.0\n"
-        f" 14\n{n[u2]}\n 24\n{n[v2]}\n 34\n0.0\n{behind}"
+        f"100\nAcDbDimension\n280\n0\n  2\n*D{index}\n 10\n{left}\n 20\n{low}\n 30\n0.0\n"
+        f" 11\n{across}\n 21\n{up}\n 31\n0.0\n 70\n{flags}\n 71\n5\n 42\n{measure}\n"
+        f"  1\n{text}\n  3\n{DIMENSION_STYLE}\n{before} 13\n{u_first}\n 23\n{v_first}\n 33\n0.0\n"
+        f" 14\n{u_second}\n 24\n{v_second}\n 34\n0.0\n{behind}"
     )
 
 
 def _line(line: Line, n: Numbers, handle: str, owner: str) -> str:
     layer, (u, v), (s, t), pattern = line
     scale = "" if pattern == 1.0 else f" 48\n{number(pattern)}\n"
+    # Most lines are level or upright; to compare is far quicker than to look up.
+    left, low = n[u], n[v]
+    right, high = left if s == u else n[s], low if t == v else n[t]
     return (
         f"  0\nLINE\n  5\n{handle}{owner}{layer.name}\n{scale}"
-        f"100\nAcDbLine\n 10\n{n[u]}\n 20\n{n[v]}\n 30\n0.0\n 11\n{n[s]}\n 21\n{n[t]}\n 31\n0.0\n"
+        f"100\nAcDbLine\n 10\n{left}\n 20\n{low}\n 30\n0.0\n 11\n{right}\n 21\n{high}\n 31\n0.0\n"
     )
 
 

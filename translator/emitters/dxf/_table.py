@@ -1,6 +1,6 @@
 """Ruled rows of cells: as tall as their words need, one below the other."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from itertools import accumulate
 from typing import Final, NamedTuple
@@ -8,7 +8,7 @@ from typing import Final, NamedTuple
 from msgspec import Struct
 
 from translator.emitters.dxf import _layers as layers
-from translator.emitters.dxf._entities import LEFT, Box, Line, Spot, Text, new
+from translator.emitters.dxf._entities import Box, Line, Spot, Text, new
 from translator.emitters.dxf._layers import Layer
 from translator.emitters.dxf._text import fitted
 
@@ -46,11 +46,48 @@ class Cell(Struct, frozen=True, kw_only=True, gc=False):
 Row = tuple[Cell, ...]
 
 
-class Ruled(NamedTuple):
-    """A table: its rules and words, and its frame."""
+Words = tuple[Layer, str, int, int]
+"""A line of words as it is set: layer, words, the column and the level at which it begins."""
 
-    entities: tuple[Line | Text, ...]
+
+class Band(NamedTuple):
+    """A row as it is ruled and set; what is set in it shares columns and levels.
+
+    Attributes:
+        edges: u of the upright rules between and beside its cells.
+        top: v of the rule above it, the lower rule of the band before.
+        bottom: v of the rule below it.
+        columns: u at which words begin, one for each cell.
+        levels: v of baselines, with the height of the letters on them.
+        words: its lines of words, cell by cell.
+    """
+
+    edges: tuple[float, ...]
+    top: float
+    bottom: float
+    columns: tuple[float, ...]
+    levels: tuple[tuple[float, float], ...]
+    words: tuple[Words, ...]
+
+
+class Ruled(NamedTuple):
+    """A table: its rows one below the other, and its frame."""
+
+    bands: tuple[Band, ...]
     around: Box
+
+    @property
+    def entities(self) -> Iterator[Line | Text]:
+        """Its rules and words one by one, in the order in which a drawing has them."""
+        left, _, right, top = self.around
+        yield _rule(left, top, right, top)
+        for band in self.bands:
+            for layer, words, column, level in band.words:
+                v, height = band.levels[level]
+                yield Text(layer, words, Spot(band.columns[column], v), height)
+            for u in band.edges:
+                yield _rule(u, band.top, u, band.bottom)
+            yield _rule(left, band.bottom, right, band.bottom)
 
 
 def ruled(rows: Iterable[Row], corner: Spot, width: float, letter: float) -> Ruled:
@@ -62,23 +99,22 @@ def ruled(rows: Iterable[Row], corner: Spot, width: float, letter: float) -> Rul
         width: of the frame.
         letter: letter height.
     """
-    entities: list[Line | Text] = [_level(corner.u, corner.v, width)]
-    top, margin = corner.v, _MARGIN * letter
+    left, top = corner
+    margin = _MARGIN * letter
+    bands: list[Band] = []
+    known: tuple[float, ...] = ()
+    edges: tuple[float, ...] = ()
+    columns: tuple[float, ...] = ()
     for row in rows:
         shares = _shares(tuple([cell.share for cell in row]))
-        edges = [corner.u + width * share for share in shares]
-        bottom = top
-        for cell, left, right in zip(row, edges, edges[1:], strict=False):
-            lowest = _set(entities, cell, (left, top, right - left), letter) - margin
-            if lowest < bottom:  # noqa: PLR1730 - to call min takes as long as all the rest
-                bottom = lowest
-        entities += [
-            new(Line, (layers.TITLE_BLOCK, new(Spot, (u, top)), new(Spot, (u, bottom)), 1.0))
-            for u in edges
-        ]
-        entities.append(_level(corner.u, bottom, width))
+        if shares is not known:
+            known = shares
+            edges = tuple([left + width * share for share in shares])
+            columns = tuple([edge + margin for edge in edges[:-1]])
+        levels, words, bottom = _set(row, edges, top, letter)
+        bands.append(new(Band, (edges, top, bottom, columns, levels, words)))
         top = bottom
-    return Ruled(tuple(entities), Box(corner.u, top, corner.u + width, corner.v))
+    return Ruled(tuple(bands), Box(left, top, left + width, corner.v))
 
 
 @lru_cache(maxsize=64)
@@ -89,37 +125,54 @@ def _shares(shares: tuple[float, ...]) -> tuple[float, ...]:
 
 
 def _set(
-    entities: list[Line | Text], cell: Cell, room: tuple[float, float, float], letter: float
-) -> float:
-    """Set the words of a cell and return how low they reach.
+    row: Row, edges: tuple[float, ...], top: float, letter: float
+) -> tuple[tuple[tuple[float, float], ...], tuple[Words, ...], float]:
+    """Set the words of a row's cells; return levels and words, and where the row ends.
 
     Args:
-        entities: what they are added to.
-        cell: the cell.
-        room: its left and upper edges and its width.
+        row: the cells.
+        edges: u of the left edge of each cell, and of the right edge of the last.
+        top: the upper edge of all.
         letter: letter height.
     """
-    left, top, width = room
-    layer, size = cell.layer, cell.size * letter
-    u, v = left + _MARGIN * letter, top - 0.4 * letter
-    lowest = top - letter
-    if cell.caption:
-        small = _CAPTION * letter
-        v -= 1.25 * small
-        entities.append(
-            new(Text, (layers.CAPTION, cell.caption, new(Spot, (u, v)), small, 0.0, LEFT))
-        )
-        lowest = v - 0.25 * small
-        v -= 0.25 * small
-    letters = max((width - 2.0 * _MARGIN * letter) / size, _LEAST_ROOM)
-    v -= 1.25 * size
-    for paragraph in cell.texts:
-        for line in fitted(paragraph, letters):
-            entities.append(new(Text, (layer, line, new(Spot, (u, v)), size, 0.0, LEFT)))
-            lowest = v - 0.25 * size
-            v -= _PITCH * size
-    return lowest
+    margin, small = _MARGIN * letter, _CAPTION * letter
+    levels: list[tuple[float, float]] = []
+    words: list[Words] = []
+    bottom, right, ladder, level = top, edges[0], None, 0
+    for column, cell in enumerate(row):
+        left, right = right, edges[column + 1]
+        layer, caption, size = cell.layer, cell.caption, cell.size * letter
+        if (size, not caption) != ladder:  # cells of one kind, as most rows have, share levels
+            ladder, level = (size, not caption), len(levels)
+            levels += _first_levels(top, letter, size, captioned=bool(caption))
+        at, lowest = level, top - letter
+        if caption:
+            words.append((layers.CAPTION, caption, column, at))
+            lowest = levels[at][0] - 0.25 * small
+            at += 1
+        room = max((right - left - 2.0 * margin) / size, _LEAST_ROOM)
+        for paragraph in cell.texts:
+            for line in fitted(paragraph, room):
+                if at == len(levels):
+                    levels.append((levels[-1][0] - _PITCH * size, size))
+                words.append((layer, line, column, at))
+                lowest = levels[at][0] - 0.25 * size
+                at += 1
+        if lowest - margin < bottom:  # noqa: PLR1730 - to call min takes as long as all the rest
+            bottom = lowest - margin
+    return tuple(levels), tuple(words), bottom
 
 
-def _level(u: float, v: float, width: float) -> Line:
-    return Line(layers.TITLE_BLOCK, new(Spot, (u, v)), new(Spot, (u + width, v)))
+def _first_levels(
+    top: float, letter: float, size: float, *, captioned: bool
+) -> list[tuple[float, float]]:
+    """Return the level of a caption, if there is one, and of the first line of words."""
+    v, small = top - 0.4 * letter, _CAPTION * letter
+    if not captioned:
+        return [(v - 1.25 * size, size)]
+    v -= 1.25 * small
+    return [(v, small), (v - 0.25 * small - 1.25 * size, size)]
+
+
+def _rule(u: float, v: float, to_u: float, to_v: float) -> Line:
+    return Line(layers.TITLE_BLOCK, Spot(u, v), Spot(to_u, to_v))

@@ -72,8 +72,27 @@ def _plain_code(code: re.Match[str]) -> str:
     return "^ " if code[0] == "^" else r"\U+005C"
 
 
-@lru_cache(maxsize=4096)
 def fitted(text: str, room: float) -> tuple[str, ...]:
+    """Break a text into lines that fit a room, as ``broken``; most texts are one line."""
+    lines, wide = one_line(text)
+    return lines if wide <= room else broken(text, room)
+
+
+@lru_cache(maxsize=8192)
+def one_line(text: str) -> tuple[tuple[str, ...], float]:
+    """Return a text as it is set on one line, none when it is empty, and the room that takes.
+
+    The room is in text heights, measured as ``broken`` does.
+    """
+    plain = printable(text)
+    wide = 0.0
+    for room in map(_ROOM.get, plain, repeat(_FOREIGN_WIDTH)):
+        wide += room
+    return ((plain,) if plain else ()), wide
+
+
+@lru_cache(maxsize=4096)
+def broken(text: str, room: float) -> tuple[str, ...]:
     """Break a text at blanks into lines that fit a room; later ones are indented.
 
     A word wider than the room is cut. An empty text gives no line.

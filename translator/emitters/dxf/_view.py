@@ -23,19 +23,12 @@ def turned(leg: LegName, degrees: float) -> float:
     return degrees * outside_sign(leg) + 0.0
 
 
-def bent(leg: LegName, bulge: float) -> float:
-    """Return a bulge in the outside view, + = counter-clockwise."""
-    return bulge * outside_sign(leg) + 0.0
-
-
 def corners(leg: LegName, line: Iterable[Vertex]) -> tuple[Corner, ...]:
     """Return a contour or line in the outside view, its vertices in the same order."""
+    sign = outside_sign(leg)  # asked once: to ask for each corner takes longer than all the rest
     return tuple(
         [
-            new(
-                Corner,
-                (*outside_point(leg, v.x_mm, v.y_mm), bent(leg, v.bulge) if v.bulge else 0.0),
-            )
+            new(Corner, (v.x_mm, v.y_mm * sign + 0.0, v.bulge * sign + 0.0 if v.bulge else 0.0))
             for v in line
         ]
     )
