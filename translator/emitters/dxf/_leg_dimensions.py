@@ -101,7 +101,8 @@ class Leg(NamedTuple):
 
     def spot(self, x: float, y: float) -> Spot:
         """Return where a place of the leg is drawn."""
-        return self.place(view.spot(self.leg, x, y))
+        at = view.spot(self.leg, x, y)
+        return at if self.place is _as_it_is else self.place(at)
 
 
 def draw(part: Part, leg: LegName, contour: Contour, above: Box, letter: float) -> Dimensions:

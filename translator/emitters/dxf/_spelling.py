@@ -168,9 +168,14 @@ def _polyline(line: Polyline, n: Numbers, handle: str, owner: str) -> str:
         f"100\nAcDbPolyline\n 90\n{len(line.corners)}\n 70\n{int(line.closed)}\n 43\n0.0\n"
     )
     pieces = [head]
+    before_u, before_v, across, up = 0.0, 0.0, "0.0", "0.0"
     for u, v, bulge in line.corners:
+        if u != before_u:
+            before_u, across = u, n[u]
+        if v != before_v:
+            before_v, up = v, n[v]
         bent = f" 42\n{number(bulge, BULGE_DECIMALS)}\n" if bulge else ""
-        pieces.append(f" 10\n{n[u]}\n 20\n{n[v]}\n{bent}")
+        pieces.append(f" 10\n{across}\n 20\n{up}\n{bent}")
     return "".join(pieces)
 
 

@@ -9,13 +9,13 @@ import math
 from collections.abc import Iterable
 
 from translator.emitters.dxf._entities import Corner, Spot, new
-from translator.geometry.frames import outside_point, outside_sign
+from translator.geometry.frames import outside_sign
 from translator.model import LegName, Stamp, Vertex
 
 
 def spot(leg: LegName, x: float, y: float) -> Spot:
     """Return a place of a leg in its outside view."""
-    return new(Spot, outside_point(leg, x, y))
+    return new(Spot, (x, y * outside_sign(leg) + 0.0))
 
 
 def turned(leg: LegName, degrees: float) -> float:
