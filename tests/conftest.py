@@ -5,6 +5,12 @@ import os
 from collections.abc import Iterator
 
 import pytest
+from hypothesis import settings
+
+# How long one example takes on the clock is the machine's affair; what must be fast is bound in
+# CPU time by tests of its own.
+settings.register_profile("backmark", deadline=None)
+settings.load_profile("backmark")
 
 
 @pytest.fixture(autouse=True, scope="session")

@@ -10,7 +10,7 @@ from msgspec import Struct
 from translator.emitters.dxf import _layers as layers
 from translator.emitters.dxf._entities import Box, Line, Spot, Text, new
 from translator.emitters.dxf._layers import Layer
-from translator.emitters.dxf._text import fitted
+from translator.emitters.dxf._text import broken, one_line
 
 _PITCH: Final = 1.6
 """From baseline to baseline, in letter heights; a line of text takes 1.5."""
@@ -46,28 +46,24 @@ class Cell(Struct, frozen=True, kw_only=True, gc=False):
 Row = tuple[Cell, ...]
 
 
-Words = tuple[Layer, str, int, int]
-"""A line of words as it is set: layer, words, the column and the level at which it begins."""
+Set = tuple[Layer, str, float, float, float]
+"""A line of words as it is set: layer, words, u and v of its baseline, height of its letters."""
 
 
 class Band(NamedTuple):
-    """A row as it is ruled and set; what is set in it shares columns and levels.
+    """A row as it is ruled and set.
 
     Attributes:
         edges: u of the upright rules between and beside its cells.
         top: v of the rule above it, the lower rule of the band before.
         bottom: v of the rule below it.
-        columns: u at which words begin, one for each cell.
-        levels: v of baselines, with the height of the letters on them.
         words: its lines of words, cell by cell.
     """
 
     edges: tuple[float, ...]
     top: float
     bottom: float
-    columns: tuple[float, ...]
-    levels: tuple[tuple[float, float], ...]
-    words: tuple[Words, ...]
+    words: tuple[Set, ...]
 
 
 class Ruled(NamedTuple):
@@ -82,9 +78,8 @@ class Ruled(NamedTuple):
         left, _, right, top = self.around
         yield _rule(left, top, right, top)
         for band in self.bands:
-            for layer, words, column, level in band.words:
-                v, height = band.levels[level]
-                yield Text(layer, words, Spot(band.columns[column], v), height)
+            for layer, words, u, v, height in band.words:
+                yield Text(layer, words, Spot(u, v), height)
             for u in band.edges:
                 yield _rule(u, band.top, u, band.bottom)
             yield _rule(left, band.bottom, right, band.bottom)
@@ -100,19 +95,12 @@ def ruled(rows: Iterable[Row], corner: Spot, width: float, letter: float) -> Rul
         letter: letter height.
     """
     left, top = corner
-    margin = _MARGIN * letter
     bands: list[Band] = []
-    known: tuple[float, ...] = ()
-    edges: tuple[float, ...] = ()
-    columns: tuple[float, ...] = ()
     for row in rows:
         shares = _shares(tuple([cell.share for cell in row]))
-        if shares is not known:
-            known = shares
-            edges = tuple([left + width * share for share in shares])
-            columns = tuple([edge + margin for edge in edges[:-1]])
-        levels, words, bottom = _set(row, edges, top, letter)
-        bands.append(new(Band, (edges, top, bottom, columns, levels, words)))
+        edges = tuple([left + width * share for share in shares])
+        words, bottom = _set(row, edges, top, letter)
+        bands.append(new(Band, (edges, top, bottom, words)))
         top = bottom
     return Ruled(tuple(bands), Box(left, top, left + width, corner.v))
 
@@ -126,8 +114,8 @@ def _shares(shares: tuple[float, ...]) -> tuple[float, ...]:
 
 def _set(
     row: Row, edges: tuple[float, ...], top: float, letter: float
-) -> tuple[tuple[tuple[float, float], ...], tuple[Words, ...], float]:
-    """Set the words of a row's cells; return levels and words, and where the row ends.
+) -> tuple[tuple[Set, ...], float]:
+    """Set the words of a row's cells; return them and where the row ends.
 
     Args:
         row: the cells.
@@ -136,42 +124,32 @@ def _set(
         letter: letter height.
     """
     margin, small = _MARGIN * letter, _CAPTION * letter
-    levels: list[tuple[float, float]] = []
-    words: list[Words] = []
-    bottom, right, ladder, level = top, edges[0], None, 0
-    for column, cell in enumerate(row):
-        left, right = right, edges[column + 1]
-        layer, caption, size = cell.layer, cell.caption, cell.size * letter
-        if (size, not caption) != ladder:  # cells of one kind, as most rows have, share levels
-            ladder, level = (size, not caption), len(levels)
-            levels += _first_levels(top, letter, size, captioned=bool(caption))
-        at, lowest = level, top - letter
-        if caption:
-            words.append((layers.CAPTION, caption, column, at))
-            lowest = levels[at][0] - 0.25 * small
-            at += 1
-        room = max((right - left - 2.0 * margin) / size, _LEAST_ROOM)
+    begin = top - 0.4 * letter
+    caption_v = begin - 1.25 * small
+    below_caption = caption_v - 0.25 * small
+    found: list[Set] = []
+    bottom = top
+    right = edges[0]
+    for index, cell in enumerate(row, 1):
+        left, right = right, edges[index]
+        layer, size, u = cell.layer, cell.size * letter, left + margin
+        v, lowest = begin, top - letter
+        if cell.caption:
+            found.append((layers.CAPTION, cell.caption, u, caption_v, small))
+            v = lowest = below_caption
+        v -= 1.25 * size
+        room = (right - left - 2.0 * margin) / size
         for paragraph in cell.texts:
-            for line in fitted(paragraph, room):
-                if at == len(levels):
-                    levels.append((levels[-1][0] - _PITCH * size, size))
-                words.append((layer, line, column, at))
-                lowest = levels[at][0] - 0.25 * size
-                at += 1
+            lines, wide = one_line(paragraph)
+            if wide > room:
+                lines = broken(paragraph, max(room, _LEAST_ROOM))
+            for line in lines:
+                found.append((layer, line, u, v, size))
+                lowest = v - 0.25 * size
+                v -= _PITCH * size
         if lowest - margin < bottom:  # noqa: PLR1730 - to call min takes as long as all the rest
             bottom = lowest - margin
-    return tuple(levels), tuple(words), bottom
-
-
-def _first_levels(
-    top: float, letter: float, size: float, *, captioned: bool
-) -> list[tuple[float, float]]:
-    """Return the level of a caption, if there is one, and of the first line of words."""
-    v, small = top - 0.4 * letter, _CAPTION * letter
-    if not captioned:
-        return [(v - 1.25 * size, size)]
-    v -= 1.25 * small
-    return [(v, small), (v - 0.25 * small - 1.25 * size, size)]
+    return tuple(found), bottom
 
 
 def _rule(u: float, v: float, to_u: float, to_v: float) -> Line:
