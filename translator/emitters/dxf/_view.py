@@ -9,13 +9,13 @@ import math
 from collections.abc import Iterable
 
 from translator.emitters.dxf._entities import Corner, Spot, new
-from translator.geometry.frames import outside_sign
+from translator.geometry.frames import outside_point, outside_sign
 from translator.model import LegName, Stamp, Vertex
 
 
 def spot(leg: LegName, x: float, y: float) -> Spot:
     """Return a place of a leg in its outside view."""
-    return new(Spot, (x, y * outside_sign(leg) + 0.0))
+    return new(Spot, outside_point(leg, x, y))
 
 
 def turned(leg: LegName, degrees: float) -> float:
@@ -23,12 +23,19 @@ def turned(leg: LegName, degrees: float) -> float:
     return degrees * outside_sign(leg) + 0.0
 
 
+def bent(leg: LegName, bulge: float) -> float:
+    """Return a bulge in the outside view, + = counter-clockwise."""
+    return bulge * outside_sign(leg) + 0.0
+
+
 def corners(leg: LegName, line: Iterable[Vertex]) -> tuple[Corner, ...]:
     """Return a contour or line in the outside view, its vertices in the same order."""
-    sign = outside_sign(leg)  # asked once: to ask for each corner takes longer than all the rest
     return tuple(
         [
-            new(Corner, (v.x_mm, v.y_mm * sign + 0.0, v.bulge * sign + 0.0 if v.bulge else 0.0))
+            new(
+                Corner,
+                (*outside_point(leg, v.x_mm, v.y_mm), bent(leg, v.bulge) if v.bulge else 0.0),
+            )
             for v in line
         ]
     )
