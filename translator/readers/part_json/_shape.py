@@ -1,11 +1,18 @@
 """A JSON object to a part: validated, with what the model has no field for set apart."""
 
+from typing import Final
+
 from msgspec import Struct
 from pydantic import ValidationError
 
 from translator.documents.fault import Fault
 from translator.documents.locate import Json, Path
 from translator.model import AngleEnds, FlatEnds, Part
+
+_MANY: Final = 500
+"""Entries of a list or an object up to which an ordinary part goes."""
+
+_LEVELS: Final = 3
 
 
 class Shaped(Struct, frozen=True, kw_only=True):
@@ -26,10 +33,11 @@ class Shaped(Struct, frozen=True, kw_only=True):
 def shape(raw: dict[str, Json]) -> Shaped:
     """Make a part of the JSON object that stands under ``part``."""
     prepared = _prepared(raw)
-    try:
-        return Shaped(part=Part.model_validate(_with_ends(prepared)), faults=(), unknown=())
-    except ValidationError:
-        pass  # what is wrong is looked for with care, and what that takes loaded only now
+    if _is_ordinary(prepared):
+        try:
+            return Shaped(part=Part.model_validate(_with_ends(prepared)), faults=(), unknown=())
+        except ValidationError:
+            pass  # what is wrong is looked for with care, and what that takes loaded only now
     from translator.readers.part_json._unsound import looked_through
 
     part, faults, unknown = looked_through(raw, prepared)
@@ -45,6 +53,19 @@ def _prepared(raw: dict[str, Json]) -> dict[str, Json]:
     if isinstance(legs, dict):
         out["legs"] = {name: _with_ids(name, leg) for name, leg in legs.items()}
     return out
+
+
+def _is_ordinary(value: Json, depth: int = 0) -> bool:
+    """Tell whether it costs little to try if this is a part: a fault of each entry would cost.
+
+    The lists and objects of three levels are looked at, down to the features of a leg.
+    """
+    if not isinstance(value, dict | tuple):
+        return True
+    if len(value) > _MANY:
+        return False
+    members = value.values() if isinstance(value, dict) else ()
+    return depth == _LEVELS or all(_is_ordinary(member, depth + 1) for member in members)
 
 
 def _with_ends(raw: dict[str, Json]) -> dict[str, Json]:
