@@ -209,6 +209,13 @@ def test_imports_point_down(path):
             assert room == own or floors[room] < floors[own], f"{_relative(path)} imports {room}"
 
 
+def _printed(code):
+    """Run some code in a process of its own, which must not complain; return what it prints."""
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert done.stderr == ""
+    return done.stdout
+
+
 def test_asking_for_the_version_loads_nothing_heavy():
     code = (
         "import sys\n"
@@ -218,9 +225,7 @@ def test_asking_for_the_version_loads_nothing_heavy():
         "heavy = {'pydantic', 'lark', 'ezdxf', 'jsonschema', 'shapely'} & set(sys.modules)\n"
         "assert not heavy, heavy\n"
     )
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
-    assert done.stderr == ""
-    assert done.stdout == f"backmark, version {translator.__version__}\n"
+    assert _printed(code) == f"backmark, version {translator.__version__}\n"
 
 
 def test_the_version_alone_is_told_without_the_command_line():
@@ -230,9 +235,7 @@ def test_the_version_alone_is_told_without_the_command_line():
         "heavy = {'click', 'msgspec', 'translator.commands'} & set(sys.modules)\n"
         "assert not heavy, heavy\n"
     )
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
-    assert done.stderr == ""
-    assert done.stdout == f"backmark, version {translator.__version__}\n"
+    assert _printed(code) == f"backmark, version {translator.__version__}\n"
 
 
 def test_checking_a_part_loads_no_drawing_or_outside_geometry_library():
@@ -244,5 +247,4 @@ def test_checking_a_part_loads_no_drawing_or_outside_geometry_library():
         "heavy = {'ezdxf', 'jsonschema', 'shapely', 'numpy'} & set(sys.modules)\n"
         "assert not heavy, heavy\n"
     )
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
-    assert done.stderr == ""
+    assert _printed(code) == ""
